@@ -1,0 +1,129 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Problem is the one error for everything an operator can cause. Code is one of
+// the codes below; Slot and Words say what it is about.
+type Problem struct {
+	Code  string
+	Slot  Slot
+	Of    string
+	Words []string
+	Value float64 // the offending value, in base units of Slot
+	Limit float64 // what it was held against, in base units of Slot
+}
+
+// Error is for logs; phrases words it for people.
+func (p *Problem) Error() string {
+	return fmt.Sprintf("%s %s %s", p.Code, p.Slot, strings.Join(p.Words, " "))
+}
+
+// The problem codes: one cause, one code, one sentence per language.
+const (
+	Ambiguous         = "ambiguous"          // two readings: Choices
+	ConflictCode      = "conflict"           // over-determined facts that disagree: Conflict
+	Vague             = "vague"              // "a few", "some": Words[0]
+	UnknownCrop       = "unknown_crop"       // Words[0]
+	WhichCrop         = "which_crop"         // a seed amount without its crop
+	RyeOrRyegrass     = "rye_or_ryegrass"    // never guessed
+	UnknownUnit       = "unknown_unit"       // Words[0] after a number
+	AmbiguousUnit     = "ambiguous_unit"     // bare "t", "m", "ton": Words[0], Choices
+	WrongUnit         = "wrong_unit"         // "tank 3000 acres": Slot, Words[0]
+	NumberForm        = "number_form"        // "three oh five", "3.000": Words[0], Choices
+	WhichOfTwo        = "which_of_two"       // "6000/8000": Choices
+	LooseNumber       = "loose_number"       // a number that could not be placed: Words[0]
+	PLSOrBulk         = "pls_or_bulk"        // is that pure live seed?
+	POrP2O5           = "p_or_p2o5"          // phosphorus or phosphate
+	KOrK2O            = "k_or_k2o"           // potassium or potash
+	Absurd            = "absurd"             // far outside the band: Slot, Value
+	NotPositive       = "not_positive"       // zero or negative: Slot
+	ConfirmUnusual    = "confirm_unusual"    // outside the band, before it is logged: Slot
+	PumpTooSmall      = "pump_too_small"     // needed flow above the pump's
+	Extrapolation     = "extrapolation"      // gate outside the recorded runs
+	RunsContradict    = "runs_contradict"    // gate runs that are not monotone
+	NoRuns            = "no_runs"            // no gate run recorded yet
+	TooFewSamples     = "too_few_samples"    // fewer than three jars
+	TreatedSeed       = "treated_seed"       // refused
+	OverFull          = "over_full"          // load bigger than the tank
+	NothingLeft       = "nothing_left"       // the field is done
+	NoCurve           = "no_curve"           // needs two runs
+	TooLong           = "too_long"           // over 2,000 characters
+	NotText           = "not_text"           // nothing readable in it
+	Empty             = "empty"              // a blank line
+	NotUnderstoodCode = "not_understood"     // nothing usable was read
+	OffTopic          = "off_topic"          // outside the job
+	Negated           = "negated"            // a "not"/"without" that changes the meaning: Words
+	NothingToUndo     = "nothing_to_undo"    // no load to take back
+	NothingToCorrect  = "nothing_to_correct" // no load to correct
+	NoField           = "no_field"           // no field of that name: Words[0]
+	WhichField        = "which_field"        // several match: Choices
+	NoFieldYet        = "no_field_yet"       // none started
+	NothingPending    = "nothing_pending"    // "yes" to nothing
+	OldFact           = "old_fact"           // remembered, older than a day: Slot
+	NotKnown          = "not_known"          // "what's my pump?" without one: Slot
+	CropNeeded        = "crop_needed"        // the question needs a crop
+	FrostNeeded       = "frost_needed"       // asks place or frost date
+	NotAllowed        = "not_allowed"        // nothing the bot may do
+	WhatValue         = "what_value"         // a correction or "at" without a value
+	WhenInFuture      = "when_in_future"     // a load logged ahead of time
+	WhatUnit          = "what_unit"          // convert without a target
+	CannotConvert     = "cannot_convert"     // between dimensions
+	Broken            = "broken"             // a fault of ours; nothing was logged
+)
+
+// Problems lists every code, for the tests of the texts.
+var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, WrongUnit,
+	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
+	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
+	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, Broken}
+
+// The things that the bot does, keys of their wording.
+const (
+	ActRemembered    = "remembered"
+	ActForgot        = "forgot"
+	ActForgotAll     = "forgot_all"
+	ActLogged        = "logged"
+	ActUndone        = "undone"
+	ActCorrected     = "corrected"
+	ActFieldStarted  = "field_started"
+	ActFieldNamed    = "field_named"
+	ActFieldSwitched = "field_switched"
+	ActFieldClosed   = "field_closed"
+	ActLanguageSet   = "language_set"
+	ActUnitsSet      = "units_set"
+	ActDropped       = "dropped"
+	ActRunRecorded   = "run_recorded"
+	ActRunsForgotten = "runs_forgotten"
+	ActRunsListed    = "runs_listed"
+	ActNoted         = "noted"
+	ActConfirmed     = "confirmed"
+	ActSetupShown    = "setup_shown"
+	ActTotals        = "totals"
+	ActFieldsListed  = "fields_listed"
+	ActLimitSet      = "limit_set"
+	ActGreeting      = "greeting"
+	ActThanks        = "thanks"
+)
+
+// Acts lists every act, for the tests of the texts.
+var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
+	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
+	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks}
+
+// InfoKeys lists the fixed texts: safety topics, practice, help.
+var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setup", "help_field", "safety_general", "safety_gas",
+	"safety_confined", "safety_pto", "safety_hydraulic", "safety_road", "safety_slope", "safety_treated_seed", "safety_runoff",
+	"safety_biosecurity", "safety_phone", "safety_children", "tank_order", "inoculant", "gang_angle", "tube_spacing", "tube_plugging",
+	"ground_speed", "overnight_load", "timing", "frost", "setbacks", "frozen_ground", "rain", "tile"}
+
+// NoteIDs lists every note the engine, the parser or the bot can attach.
+var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "unusual_value", "unusual_seed_rate",
+	"poor_mixing", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
+	"depth_over_limit", "depth_near_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
+	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
+	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit",
+	"extra_doubt", "old_value", "last_load_scaled"}
