@@ -1,0 +1,99 @@
+package store
+
+// Every statement of the store, in the SQL that SQLite and PostgreSQL share. They
+// are prepared once, when the log is opened.
+const (
+	getMemory = `select memory from chats where chat = $1`
+
+	putMemory = `insert into chats (chat, memory) values ($1, $2)
+		on conflict (chat) do update set memory = excluded.memory`
+
+	getReply = `select reply from messages where chat = $1 and id = $2`
+
+	addMessage = `insert into messages (chat, id, stored_at, reply) values ($1, $2, $3, $4)
+		on conflict do nothing`
+
+	nextRow = `select coalesce(max(n), 0) + 1 from loads where chat = $1`
+
+	addLoad = `insert into loads (chat, n, id, part, replaces, field, field_name, seq, fraction,
+			volume, area, rate, spread_at, spread_zone, day, said_at, said_zone, who, who_name, note)
+		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)
+		on conflict do nothing`
+
+	addSeed = `insert into load_seeds (chat, n, pos, crop, rate, weight) values ($1, $2, $3, $4, $5, $6)`
+
+	findLoad = `select n, field, day, fraction, volume, area, said_zone
+		from loads where chat = $1 and id = $2 and part = $3`
+
+	addCancel = `insert into cancels (chat, n, cancelled_at, cancelled_zone, why) values ($1, $2, $3, $4, $5)
+		on conflict do nothing`
+
+	seedsOf = `select n, crop, rate, weight from load_seeds
+		where chat = $1 and n >= $2 and n <= $3 order by n, pos`
+
+	plusSum = `insert into sums (chat, scope, key, loads, rows_n, volume, area,
+			first_at, first_zone, last_at, last_zone)
+		values ($1, $2, $3, $4, 1, $5, $6, $7, $8, $7, $8)
+		on conflict (chat, scope, key) do update set
+			loads = sums.loads + excluded.loads, rows_n = sums.rows_n + 1,
+			volume = sums.volume + excluded.volume, area = sums.area + excluded.area,
+			first_zone = case when excluded.first_at < sums.first_at then excluded.first_zone else sums.first_zone end,
+			first_at = case when excluded.first_at < sums.first_at then excluded.first_at else sums.first_at end,
+			last_zone = case when excluded.last_at >= sums.last_at then excluded.last_zone else sums.last_zone end,
+			last_at = case when excluded.last_at >= sums.last_at then excluded.last_at else sums.last_at end`
+
+	plusSeed = `insert into seed_sums (chat, scope, key, crop, rows_n, weight) values ($1, $2, $3, $4, 1, $5)
+		on conflict (chat, scope, key, crop) do update set
+			rows_n = seed_sums.rows_n + 1, weight = seed_sums.weight + excluded.weight`
+
+	minusSum = `update sums set loads = loads - $4, rows_n = rows_n - 1, volume = volume - $5, area = area - $6,
+			first_at = $7, first_zone = $8, last_at = $9, last_zone = $10
+		where chat = $1 and scope = $2 and key = $3`
+
+	minusSeed = `update seed_sums set rows_n = rows_n - 1, weight = weight - $5
+		where chat = $1 and scope = $2 and key = $3 and crop = $4`
+
+	dropSum   = `delete from sums where chat = $1 and scope = $2 and key = $3`
+	dropSeeds = `delete from seed_sums where chat = $1 and scope = $2 and key = $3 and rows_n = 0`
+
+	sums = `select key, loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = $2 and key >= $3 and key <= $4 order by key`
+
+	seedSums = `select key, crop, weight from seed_sums
+		where chat = $1 and scope = $2 and key >= $3 and key <= $4 order by key, crop`
+
+	columns = `l.n, l.id, l.part, l.replaces, l.field, l.field_name, l.seq, l.fraction, l.volume, l.area, l.rate,
+		l.spread_at, l.spread_zone, l.said_at, l.said_zone, l.who, l.who_name, l.note`
+
+	standing = `not exists (select 1 from cancels c where c.chat = l.chat and c.n = l.n)`
+
+	recent = `select ` + columns + ` from loads l where l.chat = $1 and ` + standing + ` order by l.n desc limit 12`
+
+	page = `select ` + columns + `, coalesce(c.cancelled_at, 0), coalesce(c.cancelled_zone, 0), coalesce(c.why, ''),
+			c.n is not null
+		from loads l left join cancels c on c.chat = l.chat and c.n = l.n
+		where l.chat = $1 and l.n > $2 order by l.n limit 500`
+)
+
+// ends find the first and the last load that stands, by scope.
+var ends = map[scope]struct{ first, last string }{
+	byField: {
+		first: `select l.spread_at, l.spread_zone from loads l
+			where l.chat = $1 and l.field = $2 and ` + standing + ` order by l.spread_at limit 1`,
+		last: `select l.spread_at, l.spread_zone from loads l
+			where l.chat = $1 and l.field = $2 and ` + standing + ` order by l.spread_at desc limit 1`,
+	},
+	byDay: {
+		first: `select l.spread_at, l.spread_zone from loads l
+			where l.chat = $1 and l.day = $2 and ` + standing + ` order by l.spread_at limit 1`,
+		last: `select l.spread_at, l.spread_zone from loads l
+			where l.chat = $1 and l.day = $2 and ` + standing + ` order by l.spread_at desc limit 1`,
+	},
+}
+
+var (
+	readSQL  = []string{getMemory, getReply, sums, seedSums, recent, seedsOf, page}
+	writeSQL = []string{putMemory, addMessage, nextRow, addLoad, addSeed, findLoad, addCancel, seedsOf,
+		plusSum, plusSeed, minusSum, minusSeed, dropSum, dropSeeds,
+		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last}
+)

@@ -1,0 +1,155 @@
+// Package store keeps the memory and the log of every chat in a database.
+//
+// The log is append-only: a load taken back stays, with a row beside it that says
+// so. Sums by field and by day are kept in the same transaction as the rows they
+// follow from, so that no total ever scans a chat's history. The SQL is what SQLite
+// and PostgreSQL have in common; what differs is in the migrations and address.go.
+//
+// Deliberately not here: what a message means, and any formula of the job.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"tankside/bot"
+)
+
+// Store is a bot.Store over database/sql.
+type Store struct {
+	write *handle // one connection: SQLite has one writer at a time
+	read  *handle // the same handle when the database is in memory
+	now   func() time.Time
+}
+
+var _ bot.Store = (*Store)(nil)
+
+// Open opens the log at a file path, or ":memory:" for one that is gone when
+// closed. It makes the file and its folders as needed and brings the tables up to
+// date; it refuses a log that a newer program has written.
+func Open(ctx context.Context, path string) (*Store, error) {
+	s := &Store{now: time.Now}
+	if err := s.open(ctx, path); err != nil {
+		return nil, errors.Join(fmt.Errorf("cannot open the log %s: %w", printable(path), err), s.Close())
+	}
+	return s, nil
+}
+
+func (s *Store) open(ctx context.Context, path string) error {
+	a, err := addressOf(path)
+	if err != nil {
+		return err
+	}
+	db, err := sql.Open(a.driver, a.write)
+	if err != nil {
+		return err
+	}
+	s.write = &handle{DB: db}
+	s.write.SetMaxOpenConns(1)
+	if err := migrate(ctx, db); err != nil {
+		return err
+	}
+	if err := s.write.prepare(ctx, writeSQL); err != nil {
+		return err
+	}
+	s.read = s.write
+	if a.read != "" {
+		if db, err = sql.Open(a.driver, a.read); err != nil {
+			return err
+		}
+		s.read = &handle{DB: db}
+		s.read.SetMaxOpenConns(readers)
+		s.read.SetMaxIdleConns(readers)
+	}
+	return s.read.prepare(ctx, readSQL)
+}
+
+// Close closes the database.
+func (s *Store) Close() error {
+	var err error
+	if s.read != nil && s.read != s.write {
+		err = s.read.Close()
+	}
+	if s.write != nil {
+		err = errors.Join(err, s.write.Close())
+	}
+	return err
+}
+
+// Load returns the chat's memory and book as of at, and the reply that message id
+// got when it has been dealt with before. All of it is one snapshot.
+func (s *Store) Load(ctx context.Context, chat, id int64, at time.Time) (bot.Memory, bot.Book, *bot.Reply, error) {
+	var m bot.Memory
+	var book bot.Book
+	var seen *bot.Reply
+	err := s.read.in(ctx, func(q *query) (err error) {
+		if err = q.object(&m, getMemory, chat); err != nil {
+			return fmt.Errorf("read the memory: %w", err)
+		}
+		if err = q.object(&seen, getReply, chat, id); err != nil {
+			return fmt.Errorf("read the reply to message %d: %w", id, err)
+		}
+		book, err = q.book(chat, &m, at)
+		return err
+	})
+	if err != nil {
+		return bot.Memory{}, bot.Book{}, nil, fmt.Errorf("chat %d: %w", chat, err)
+	}
+	return m, book, seen, nil
+}
+
+// Apply saves memory, effects and the reply of message id in one transaction. A
+// message that was applied before changes nothing.
+func (s *Store) Apply(ctx context.Context, chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Reply) error {
+	if r == nil {
+		r = &bot.Reply{}
+	}
+	memory, err := json.Marshal(m)
+	if err != nil {
+		return fmt.Errorf("chat %d: write the memory: %w", chat, err)
+	}
+	reply, err := json.Marshal(r)
+	if err != nil {
+		return fmt.Errorf("chat %d: write the reply: %w", chat, err)
+	}
+	err = s.write.in(ctx, func(q *query) error {
+		now := s.now()
+		fresh, err := q.exec(addMessage, chat, id, now.UnixMicro(), string(reply))
+		if err != nil || fresh == 0 {
+			return err
+		}
+		if _, err := q.exec(putMemory, chat, string(memory)); err != nil {
+			return err
+		}
+		for _, e := range effects {
+			if err := q.apply(chat, e, now); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return fmt.Errorf("chat %d: save message %d: %w", chat, id, err)
+	}
+	return nil
+}
+
+// apply does one effect: what is cancelled goes first, so that a correction may
+// take its place.
+func (q *query) apply(chat int64, e bot.Effect, now time.Time) error {
+	if e.Cancel != nil {
+		if err := q.cancel(chat, e.Cancel, e.Why, now); err != nil {
+			return fmt.Errorf("cancel load %d.%d: %w", e.Cancel.ID, e.Cancel.Part, err)
+		}
+	}
+	if e.Add != nil {
+		if err := q.add(chat, e.Add); err != nil {
+			return fmt.Errorf("add load %d.%d: %w", e.Add.ID, e.Add.Part, err)
+		}
+	}
+	return nil
+}
