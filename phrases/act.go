@@ -1,0 +1,183 @@
+package phrases
+
+import "tankside/engine"
+
+// act writes what was done, then what follows from it.
+func (p *page) act() {
+	o := p.o
+	x := params{word: first(o.Words), other: second(o.Words), field: first(o.Words)}
+	if o.Log != nil {
+		x.field, x.who, x.at, x.n = o.Log.Field, o.Log.Who, o.Log.At, float64(o.Log.Seq)
+		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
+	}
+	switch o.Act {
+	case engine.ActLogged, engine.ActCorrected:
+		p.logged(&x)
+	case engine.ActSetupShown, engine.ActRunsListed:
+		p.list(&x)
+	case engine.ActTotals:
+		p.totals(&x)
+	case engine.ActFieldsListed:
+		p.fields(&x)
+	case engine.ActUnitsSet:
+		p.say(p.text("units", [...]string{"us", "imperial", "metric"}[o.Units.System]), &x)
+	default:
+		p.sayAct(&x)
+	}
+	p.end()
+	if o.Act != engine.ActTotals {
+		p.state()
+	}
+	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected {
+		p.say(p.text("log", "undo"), &x)
+		p.end()
+	}
+}
+
+// sayAct takes the sentence with the field's name where there is one.
+func (p *page) sayAct(x *params) {
+	if t := p.text("act", p.o.Act+"_in"); t != nil && x.field != "" {
+		p.say(t, x)
+		return
+	}
+	p.say(p.text("act", p.o.Act), x)
+}
+
+// logged writes the load just logged: its number, acres and gallons.
+func (p *page) logged(x *params) {
+	p.item()
+	p.sayAct(x)
+	if l := p.o.Log; l != nil {
+		for i := range l.Lines {
+			p.lineAmounts(&l.Lines[i])
+		}
+		if x.at != "" {
+			p.item()
+			p.say(p.text("log", "at"), x)
+		}
+	}
+}
+
+func (p *page) lineAmounts(l *engine.LogLine) {
+	p.item()
+	x := params{a: p.base(engine.Area, nil, l.Area)}
+	p.amount(&x.a)
+	p.item()
+	x.a = p.base(engine.LoadVolume, nil, l.Volume)
+	p.amount(&x.a)
+}
+
+// state writes what the log says of the field in hand, or what followed from a
+// fact just remembered.
+func (p *page) state() {
+	if len(p.o.Results) == 0 {
+		return
+	}
+	if l := p.o.Log; l != nil && l.Field != "" {
+		p.item()
+		p.own(l.Field)
+		p.colon()
+	}
+	p.answer()
+}
+
+// colon sets a name apart from what is said of it.
+func (p *page) colon() {
+	p.items = 0
+	if p.form == spoken {
+		p.buf = append(p.buf, ", "...)
+		return
+	}
+	p.buf = append(p.buf, ": "...)
+}
+
+// list writes facts one a line; runs are pairs of a gate mark and its flow.
+func (p *page) list(x *params) {
+	if !p.anyGiven() {
+		p.say(p.text("act", p.o.Act+"_none"), x)
+		return
+	}
+	p.say(p.text("act", p.o.Act), x)
+	p.end()
+	for i := range p.o.Given {
+		if f := &p.o.Given[i]; p.worthSaying(f) {
+			p.item()
+			p.fact(f)
+			if f.Slot != engine.GateOpening {
+				p.end()
+			}
+		}
+	}
+}
+
+// manyLines is how many loads are read back one by one.
+const manyLines = 12
+
+// totals writes sums for a scope, then its loads when they are few.
+func (p *page) totals(x *params) {
+	l := p.o.Log
+	scope := "all"
+	if l != nil && l.Scope != "" {
+		scope = l.Scope
+	}
+	if t := p.text("scope", scope); t != nil {
+		p.say(t, x)
+		p.colon()
+	}
+	if len(p.o.Results) == 0 {
+		p.say(p.text("log", "nothing"), x)
+		p.end()
+		return
+	}
+	p.answer()
+	if l == nil || len(l.Lines) > manyLines || p.form == spoken {
+		return
+	}
+	for i := range l.Lines {
+		p.logLine(&l.Lines[i])
+	}
+}
+
+func (p *page) logLine(l *engine.LogLine) {
+	p.item()
+	p.say(p.text("log", "load"), &params{n: float64(l.Seq)})
+	if l.At != "" {
+		p.item()
+		p.own(l.At)
+	}
+	p.lineAmounts(l)
+	for _, s := range [...]string{l.Who, l.Note} {
+		if s != "" {
+			p.item()
+			p.own(s)
+		}
+	}
+	if l.Cancelled {
+		p.item()
+		p.say(p.text("log", "cancelled"), &params{})
+	}
+	p.end()
+}
+
+// fields writes one line a field: its loads, acres and gallons so far.
+func (p *page) fields(x *params) {
+	if p.o.Log == nil || len(p.o.Log.Lines) == 0 {
+		p.say(p.text("act", p.o.Act+"_none"), x)
+		return
+	}
+	for i := range p.o.Log.Lines {
+		l := &p.o.Log.Lines[i]
+		p.item()
+		p.own(l.Field)
+		p.colon()
+		loads := roundTo(l.Fraction, digits{2, 2, 1}, near)
+		p.item()
+		p.say(p.lang.result[engine.LoadCount], &params{n: loads, a: amount{min: loads, max: loads}})
+		p.lineAmounts(l)
+		if l.Note != "" {
+			p.item()
+			p.own(l.Note)
+		}
+		p.end()
+	}
+}

@@ -1,0 +1,185 @@
+package phrases
+
+import "tankside/engine"
+
+// compose writes the whole reply. The order is the same for every outcome and
+// every language: what was asked for, in the first line; what it rests on; how
+// the message was read where that is in doubt; steps and sources when asked for;
+// advice; cautions last.
+func (p *page) compose() {
+	switch o := p.o; {
+	case o.Problem != "":
+		p.problem()
+	case o.Act != "":
+		p.act()
+	default:
+		p.answer()
+		p.question()
+	}
+	p.infos()
+	p.used()
+	p.reading()
+	p.explain()
+	p.notes()
+	p.finish()
+}
+
+// answer writes the results: the ones asked for in the first line, the others
+// below.
+func (p *page) answer() {
+	o := p.o
+	if len(o.Results) == 0 {
+		return
+	}
+	done := make([]bool, len(o.Results))
+	if len(o.Crops) > 0 && o.Topics[0] == engine.TopicCrop {
+		p.item()
+		p.crop(o.Crops[0])
+	}
+	for _, s := range o.Focus {
+		p.slotResults(s, done)
+	}
+	if p.items == 0 || len(o.Focus) == 0 {
+		for _, topic := range o.Topics {
+			for _, s := range headline[topic] {
+				p.slotResults(s, done)
+			}
+		}
+	}
+	p.end()
+	p.wholeLoads(done)
+	p.otherResults(done)
+}
+
+// perLine is how many results fit a line of a phone.
+const perLine = 3
+
+func (p *page) otherResults(done []bool) {
+	for i := range p.o.Results {
+		if done[i] {
+			continue
+		}
+		done[i] = true
+		p.oneResult(&p.o.Results[i])
+		if p.items == perLine {
+			p.end()
+		}
+	}
+	p.end()
+}
+
+// slotResults writes every result of a slot that has not been written.
+func (p *page) slotResults(s engine.Slot, done []bool) {
+	for i := range p.o.Results {
+		if p.o.Results[i].Slot == s && !done[i] {
+			done[i] = true
+			p.oneResult(&p.o.Results[i])
+		}
+	}
+}
+
+// oneResult writes one result as an item of the line.
+func (p *page) oneResult(v *engine.Value) {
+	x := params{a: p.result(v), crop: v.Of, slot: v.Slot}
+	x.n = x.a.max
+	p.item()
+	switch {
+	case v.Slot == engine.Converted:
+		p.converted(&x)
+	case v.Limit:
+		t := p.text("limit", v.Slot.String())
+		if t == nil {
+			t = p.text("limit", "default")
+		}
+		p.say(t, &x)
+	case p.lang.result[v.Slot] != nil:
+		p.say(p.lang.result[v.Slot], &x)
+	default:
+		p.say(p.text("default", "result"), &x)
+	}
+}
+
+// converted writes both sides of a conversion.
+func (p *page) converted(x *params) {
+	if len(p.o.Given) == 0 {
+		p.amount(&x.a)
+		return
+	}
+	x.b = x.a
+	x.a = factAmount(&p.o.Given[0])
+	p.say(p.text("word", "converted"), x)
+}
+
+// wholeLoads writes how a field comes out in loads: so many full ones, then a
+// last one and what goes into it.
+func (p *page) wholeLoads(done []bool) {
+	full := p.take(engine.FullLoads, done)
+	if full == nil {
+		return
+	}
+	x := params{n: p.result(full).max}
+	last := p.take(engine.LastLoadVolume, done)
+	p.item()
+	switch {
+	case last == nil:
+		p.say(p.text("loads", "even"), &x)
+	case x.n == 0:
+		x.a = p.result(last)
+		p.say(p.text("loads", "one_part"), &x)
+	default:
+		x.a = p.result(last)
+		p.say(p.text("loads", "rest"), &x)
+	}
+	for seed := p.take(engine.LastLoadSeed, done); seed != nil; seed = p.take(engine.LastLoadSeed, done) {
+		p.item()
+		p.say(p.lang.result[engine.LastLoadSeed], &params{a: p.result(seed), crop: seed.Of})
+	}
+	p.end()
+}
+
+// take gives the first result of a slot that has not been written, and marks it.
+func (p *page) take(s engine.Slot, done []bool) *engine.Value {
+	for i := range p.o.Results {
+		if p.o.Results[i].Slot == s && !done[i] {
+			done[i] = true
+			return &p.o.Results[i]
+		}
+	}
+	return nil
+}
+
+// find gives the first result of a slot, or nil.
+func (p *page) find(s engine.Slot) *engine.Value {
+	for i := range p.o.Results {
+		if p.o.Results[i].Slot == s {
+			return &p.o.Results[i]
+		}
+	}
+	return nil
+}
+
+// headline lists what a topic was asked for: the results of the first line.
+var headline = map[engine.Topic][]engine.Slot{
+	engine.TopicLoad:        {engine.AreaPerLoad, engine.SeedPerLoad},
+	engine.TopicPartLoad:    {engine.LoadVolume, engine.AreaPerLoad, engine.SeedPerLoad},
+	engine.TopicSeedForArea: {engine.TotalSeed},
+	engine.TopicRate:        {engine.ApplicationRate, engine.PercentOff},
+	engine.TopicFlow:        {engine.Flow},
+	engine.TopicSpeed:       {engine.Speed},
+	engine.TopicAgitation:   {engine.TurnoverTime, engine.BypassFlow, engine.MixingTime},
+	engine.TopicField:       {engine.Loads, engine.TotalVolume, engine.TotalSeed},
+	engine.TopicCycle:       {engine.CycleTime, engine.LoadsPerHour, engine.AreaPerHour, engine.TotalTime},
+	engine.TopicSoak:        {engine.SeedPerLoad, engine.Pails, engine.SoakWater},
+	engine.TopicSeedLot:     {engine.BulkSeedRate, engine.PureLiveSeed},
+	engine.TopicMix:         {engine.SeedPerLoad, engine.TotalSeed},
+	engine.TopicNutrients:   {engine.AvailableN, engine.TotalN, engine.Phosphate, engine.Potash},
+	engine.TopicNeed:        {engine.ApplicationRate},
+	engine.TopicDepth:       {engine.Depth, engine.SoilRoom},
+	engine.TopicGate:        {engine.GateOpening, engine.Flow},
+	engine.TopicWeigh:       {engine.LoadVolume, engine.ApplicationRate, engine.NetWeight},
+	engine.TopicSamples:     {engine.SampleCV, engine.SampleMean},
+	engine.TopicConvert:     {engine.Converted},
+	engine.TopicCost:        {engine.SeedCost, engine.NutrientValue, engine.NutrientValuePerVolume},
+	engine.TopicLog:         {engine.LoadCount, engine.AreaDone, engine.AreaLeft, engine.LoadsLeft},
+	engine.TopicCrop:        {engine.UsualRate, engine.SeedingDepth, engine.SeedsPerWeight},
+}

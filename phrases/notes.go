@@ -1,0 +1,74 @@
+package phrases
+
+import "tankside/engine"
+
+// notes writes advice, then cautions, then dangers, each once.
+func (p *page) notes() {
+	for _, level := range [...]engine.Level{engine.Advice, engine.Caution, engine.Danger} {
+		for i := range p.o.Notes {
+			n := &p.o.Notes[i]
+			if levelOf(n) == level && !p.noted(i) && !p.shownOtherwise(n) {
+				p.note(n)
+			}
+		}
+	}
+}
+
+func levelOf(n *engine.Note) engine.Level {
+	if n.Level == "" {
+		return engine.Advice
+	}
+	return n.Level
+}
+
+func (p *page) note(n *engine.Note) {
+	x := params{crop: n.Of, slot: n.Slot}
+	if n.Slot != engine.NoSlot {
+		x.a, x.b = p.base(n.Slot, n.Unit, n.Value), p.base(n.Slot, n.Unit, n.Limit)
+		x.n = x.a.max
+	}
+	t := p.text("note", n.ID)
+	if bare := p.text("note_bare", n.ID); bare != nil && (n.Slot == engine.NoSlot || n.Limit == 0 && t.shown.has(argB)) {
+		t = bare
+	}
+	p.say(t, &x)
+	if n.Source != "" && p.form != spoken && levelOf(n) != engine.Danger {
+		p.cite(n.Source)
+	}
+	p.end()
+}
+
+// noted says whether the same note stands earlier in the list.
+func (p *page) noted(i int) bool {
+	for j := range i {
+		if a, b := &p.o.Notes[j], &p.o.Notes[i]; a.ID == b.ID && a.Of == b.Of && a.Slot == b.Slot {
+			return true
+		}
+	}
+	return false
+}
+
+// shownOtherwise leaves out the notes that the marks beside a value, or the lines
+// on how the message was read, already carry.
+func (p *page) shownOtherwise(n *engine.Note) bool {
+	switch n.ID {
+	case "about", "unit_implied", "old_value":
+		for i := range p.o.Given {
+			f := &p.o.Given[i]
+			if n.ID == "about" && f.About || n.ID == "unit_implied" && f.Implied || n.ID == "old_value" && f.AgeDays > 0 {
+				return true
+			}
+		}
+	case "spelling":
+		return len(p.o.Fixes) > 0
+	}
+	return false
+}
+
+// infos writes the fixed texts that were asked for.
+func (p *page) infos() {
+	for _, key := range p.o.Info {
+		p.say(p.text("info", key), &params{})
+		p.end()
+	}
+}

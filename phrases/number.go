@@ -1,0 +1,34 @@
+package phrases
+
+import (
+	"math"
+	"strconv"
+)
+
+// appendNumber writes v with thousands set apart by commas and a point before the
+// decimals. Spanish in North America writes them the same way; v is rounded
+// before, so the shortest form that reads back the same is the wanted one.
+func appendNumber(dst []byte, v float64) []byte {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return append(dst, '?') // engine never lets one out
+	}
+	var room [64]byte
+	digits := strconv.AppendFloat(room[:0], v, 'f', -1, 64)
+	if len(digits) > 0 && digits[0] == '-' {
+		dst, digits = append(dst, "−"...), digits[1:]
+	}
+	whole := len(digits)
+	for i, c := range digits {
+		if c == '.' {
+			whole = i
+			break
+		}
+	}
+	for i, c := range digits[:whole] {
+		if i > 0 && (whole-i)%3 == 0 {
+			dst = append(dst, ',')
+		}
+		dst = append(dst, c)
+	}
+	return append(dst, digits[whole:]...)
+}

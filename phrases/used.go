@@ -1,0 +1,181 @@
+package phrases
+
+import (
+	"math"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// used writes what the answer rests on: every given value with where it came
+// from. A conversion has said it already, and so has an act that lists facts.
+func (p *page) used() {
+	o := p.o
+	if p.find(engine.Converted) != nil || listsFacts[o.Act] && o.Problem == "" {
+		return
+	}
+	if t := p.text("lead", string(o.Status)); t != nil && p.anyGiven() {
+		p.say(t, &params{})
+	}
+	p.givenItems(func(f *engine.Fact) bool { return true })
+	p.end()
+}
+
+// listsFacts are the acts whose first lines are the facts themselves.
+var listsFacts = map[string]bool{engine.ActRemembered: true, engine.ActSetupShown: true, engine.ActRunRecorded: true, engine.ActRunsListed: true,
+	engine.ActLimitSet: true, engine.ActForgot: true, engine.ActConfirmed: true}
+
+func (p *page) anyGiven() bool {
+	for i := range p.o.Given {
+		if p.worthSaying(&p.o.Given[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// worthSaying leaves out what was worked out on the way, and a crop's bare name
+// when the crop shows anyway.
+func (p *page) worthSaying(f *engine.Fact) bool {
+	if f.Origin == engine.Derived || p.inProblem(f) {
+		return false
+	}
+	if f.Slot != engine.CropSaid {
+		return true
+	}
+	for i := range p.o.Given {
+		if g := &p.o.Given[i]; g.Slot != engine.CropSaid && g.Of == f.Of {
+			return false
+		}
+	}
+	for i := range p.o.Results {
+		if p.o.Results[i].Of == f.Of {
+			return false
+		}
+	}
+	return len(p.o.Crops) == 0
+}
+
+// givenItems writes the facts that pass, several counts of one slot as one item.
+func (p *page) givenItems(pass func(*engine.Fact) bool) {
+	for i := range p.o.Given {
+		f := &p.o.Given[i]
+		if !p.worthSaying(f) || !pass(f) {
+			continue
+		}
+		if f.Slot == engine.SampleCount && i > 0 && p.o.Given[i-1].Slot == f.Slot {
+			p.buf = append(p.buf, ", "...)
+			a := factAmount(f)
+			p.amount(&a)
+			continue
+		}
+		if p.items > 0 && p.items%4 == 0 && p.form != spoken {
+			p.end()
+		}
+		p.item()
+		p.fact(f)
+	}
+}
+
+// givenList writes the facts of one origin inside a sentence.
+func (p *page) givenList(origin engine.Origin) {
+	items := p.items
+	p.items = 0
+	p.givenItems(func(f *engine.Fact) bool { return f.Origin == origin })
+	p.items = items
+}
+
+// fact writes one given value and its marks.
+func (p *page) fact(f *engine.Fact) {
+	x := params{a: factAmount(f), crop: f.Of, slot: f.Slot, word: f.Part, unit: f.Unit}
+	x.n = x.a.max
+	switch t := p.lang.given[f.Slot]; {
+	case f.Part != "" && f.Min == 0 && f.Max == 0:
+		p.say(p.text("word", "part"), &x)
+	case f.Slot == engine.LoadFraction:
+		p.fraction(&x)
+	case f.Slot == engine.Duration && f.Of != "":
+		p.say(p.text("duration", f.Of), &x)
+	case t != nil:
+		p.say(t, &x)
+	default:
+		p.say(p.text("default", "given"), &x)
+	}
+	p.marks(f)
+}
+
+// fraction writes part of a tank: the common ones in words, others in per cent.
+func (p *page) fraction(x *params) {
+	for _, common := range [...]struct {
+		of   float64
+		name string
+	}{{0.5, "half"}, {0.25, "quarter"}, {0.75, "three_quarters"}, {1.0 / 3, "third"}, {2.0 / 3, "two_thirds"}, {1, "full"}} {
+		if math.Abs(x.a.min-common.of) < 0.001 && x.a.min == x.a.max {
+			p.say(p.text("tank", common.name), x)
+			return
+		}
+	}
+	x.a = amount{min: roundTo(x.a.min*100, digits{1, 0, 0}, near), max: roundTo(x.a.max*100, digits{1, 0, 0}, near), unit: unit.Must("%")}
+	p.say(p.text("tank", "part"), x)
+}
+
+// marks says where a value came from, when not from this message in full.
+func (p *page) marks(f *engine.Fact) {
+	x := params{n: float64(f.AgeDays), unit: f.Unit, slot: f.Slot}
+	switch {
+	case f.Origin == engine.Remembered && f.AgeDays > 0:
+		p.say(p.text("mark", "old"), &x)
+	case f.Origin == engine.Remembered:
+		p.say(p.text("mark", "remembered"), &x)
+	case f.Origin == engine.Assumed:
+		p.say(p.text("mark", "assumed"), &x)
+	case !f.Implied || f.Unit == nil || f.Unit.Symbol == "":
+	case f.Slot == engine.SeedRate && f.Unit.System == unit.Metric:
+		p.say(p.text("mark", "per_hectare"), &x)
+	case f.Slot == engine.SeedRate:
+		p.say(p.text("mark", "per_acre"), &x)
+	default:
+		p.say(p.text("mark", "unit"), &x)
+	}
+}
+
+// reading writes how the message was read where a person may want to object:
+// numbers taken back, words not used, spellings put right.
+func (p *page) reading() {
+	o := p.o
+	p.spans("withdrawn", o.Withdrawn)
+	p.spans("unread", o.Unread)
+	for i := range o.Fixes {
+		if p.items == 0 {
+			p.say(p.text("reading", "fixes"), &params{})
+		}
+		p.item()
+		p.say(p.text("reading", "fix"), &params{word: o.Fixes[i].Said, other: CropWord(p.lang.code, o.Fixes[i].Read)})
+	}
+	p.end()
+}
+
+func (p *page) spans(kind string, spans []engine.Span) {
+	if len(spans) == 0 {
+		return
+	}
+	p.say(p.text("reading", kind), &params{})
+	for i := range spans {
+		if i > 0 {
+			p.buf = append(p.buf, ", "...)
+		}
+		p.quote(spans[i].Text)
+	}
+	p.end()
+}
+
+// quote writes people's words in quotation marks; the ear gets the words.
+func (p *page) quote(s string) {
+	if p.form == spoken {
+		p.own(s)
+		return
+	}
+	p.buf = append(p.buf, "“"...)
+	p.own(s)
+	p.buf = append(p.buf, "”"...)
+}
