@@ -61,6 +61,9 @@ type (
 	CountPerMass  float64 // per pound
 	Fraction      float64 // 1 is the whole
 	Money         float64 // in the currency that was said
+	MoneyPerArea  float64 // an acre
+	MoneyPerMass  float64 // a pound
+	MoneyPerVol   float64 // per 1,000 US gallons
 )
 
 // System is the family of units that an answer is given in.

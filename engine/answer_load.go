@@ -1,0 +1,190 @@
+package engine
+
+import "tankside/engine/unit"
+
+var (
+	byLoadArea  = &Formula{"load_volume ÷ application_rate", "EXACT"}
+	byLoadSeed  = &Formula{"load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byRun       = &Formula{"load_volume ÷ application_rate × 43560 ÷ width", "WAC173"}
+	bySaid      = &Formula{"load_volume", "EXACT"}
+	byTotal     = &Formula{"area × application_rate", "EXACT"}
+	byLoads     = &Formula{"area × application_rate ÷ load_volume", "EXACT"}
+	byFull      = &Formula{"loads, rounded down", "EXACT"}
+	byLast      = &Formula{"area × application_rate − full_loads × load_volume", "EXACT"}
+	byLastSeed  = &Formula{"last_load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byFieldSeed = &Formula{"area × seed_rate", "EXACT"}
+	bySeedArea  = &Formula{"total_seed ÷ seed_rate", "EXACT"}
+	byStrip     = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
+	byCountVol  = &Formula{"load_count × load_volume", "EXACT"}
+	byCountSeed = &Formula{"load_count × seed_per_load", "EXACT"}
+	byBags      = &Formula{"total_seed ÷ bag_weight", "EXACT"}
+	byLeftOver  = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
+)
+
+// answerLoad answers load and part_load: ground and seed of this one load.
+func answerLoad(w *work, _ int) {
+	v, _ := w.get(LoadVolume)
+	r, _ := w.get(ApplicationRate)
+	w.said(TankVolume, "") // part of the answer's ground even beside a said load
+	if w.find(LoadVolume, "") >= 0 && w.find(TankVolume, "") >= 0 {
+		w.put(LoadVolume, "", v, bySaid)
+	}
+	a, err := AreaOfLoad(unit.Volume(v), unit.VolumePerArea(r))
+	if w.fail(err) {
+		return
+	}
+	w.put(AreaPerLoad, "", float64(a), byLoadArea)
+	w.loadSeeds(a)
+	w.loadRun(a)
+	w.manyLoads(v, a)
+	w.soakLoad(a)
+	w.densities(a, unit.Volume(v), unit.VolumePerArea(r))
+	if _, ok := w.said(HeelVolume, ""); ok {
+		w.note(Note{ID: "heel_counts", Level: Advice, Slot: HeelVolume, Source: "PRACTICE"})
+	}
+}
+
+// loadSeeds puts the seed of one load for each crop with a rate.
+func (w *work) loadSeeds(a unit.Area) {
+	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
+		m, err := SeedFor(a, w.seedRate(i))
+		if w.fail(err) {
+			return
+		}
+		w.put(SeedPerLoad, w.facts[i].Of, float64(m), byLoadSeed)
+	}
+}
+
+// loadRun puts how far the load lasts when a width is known.
+func (w *work) loadRun(a unit.Area) {
+	width, ok := w.said(Width, "")
+	if !ok {
+		return
+	}
+	d, err := RunOf(a, unit.Length(width))
+	if !w.fail(err) {
+		w.put(RunLength, "", float64(d), byRun)
+	}
+}
+
+// manyLoads puts sums over a number of loads that was said.
+func (w *work) manyLoads(v float64, a unit.Area) {
+	n, ok := w.said(LoadCount, "")
+	if !ok {
+		return
+	}
+	w.put(TotalVolume, "", n*v, byCountVol)
+	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
+		if m, err := SeedFor(a, w.seedRate(i)); err == nil {
+			w.put(TotalSeed, w.facts[i].Of, n*float64(m), byCountSeed)
+		}
+	}
+}
+
+// answerField answers how a field comes out in loads.
+func answerField(w *work, _ int) {
+	area, _ := w.get(Area)
+	load, _ := w.get(LoadVolume)
+	rate, _ := w.get(ApplicationRate)
+	v, r := unit.Volume(load), unit.VolumePerArea(rate)
+	total, err := VolumeForArea(unit.Area(area), r)
+	if w.fail(err) {
+		return
+	}
+	n, err := LoadsFor(total, v)
+	if w.fail(err) {
+		return
+	}
+	full, part, err := WholeLoads(n)
+	if w.fail(err) {
+		return
+	}
+	w.put(Loads, "", n, byLoads)
+	w.put(FullLoads, "", full, byFull)
+	last := unit.Volume(float64(part) * load)
+	if part > 0 {
+		w.put(LastLoadVolume, "", float64(last), byLast)
+	}
+	w.put(TotalVolume, "", float64(total), byTotal)
+	w.fieldSeeds(unit.Area(area), unit.Area(float64(last)/rate))
+	if a, err := AreaOfLoad(v, r); err == nil {
+		w.put(AreaPerLoad, "", float64(a), byLoadArea)
+		w.loadSeeds(a)
+	}
+}
+
+// fieldSeeds puts each crop's seed for the field and for its last part load.
+func (w *work) fieldSeeds(field, last unit.Area) {
+	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
+		of, r := w.facts[i].Of, w.seedRate(i)
+		m, err := SeedFor(field, r)
+		if w.fail(err) {
+			return
+		}
+		w.put(TotalSeed, of, float64(m), byFieldSeed)
+		if last > 0 {
+			w.put(LastLoadSeed, of, float64(last)*float64(r), byLastSeed)
+		}
+		w.stock(of, float64(m))
+	}
+}
+
+// stock holds the seed at hand against what is needed, and counts bags.
+func (w *work) stock(of string, needed float64) {
+	bag, bagSaid := w.ofOrAny(BagWeight, of)
+	have, haveSaid := w.said(TotalSeed, of)
+	if n, ok := w.ofOrAny(BagCount, of); ok && bagSaid {
+		have, haveSaid = bag*n, true
+	} else if bagSaid {
+		w.put(BagCount, of, needed/bag, byBags)
+	}
+	switch {
+	case !haveSaid:
+	case have < needed*(1-snap):
+		w.note(Note{ID: "seed_short", Level: Caution, Slot: SeedLeft, Of: of, Value: needed - have, Limit: have})
+	default:
+		w.put(SeedLeft, of, have-needed, byLeftOver)
+	}
+}
+
+// answerSeedForArea answers seed for a field or strip, or the ground that the
+// seed at hand does.
+func answerSeedForArea(w *work, way int) {
+	switch way {
+	case 1:
+		w.groundForSeed()
+		return
+	case 2:
+		width, _ := w.get(Width)
+		d, _ := w.get(Distance)
+		a, err := StripArea(unit.Length(width), unit.Length(d))
+		if w.fail(err) {
+			return
+		}
+		w.put(Area, "", float64(a), byStrip)
+		w.areaSeeds(a)
+		return
+	}
+	area, _ := w.get(Area)
+	w.areaSeeds(unit.Area(area))
+}
+
+func (w *work) areaSeeds(a unit.Area) {
+	w.fieldSeeds(a, 0)
+	w.groundDensities()
+}
+
+// groundForSeed puts the ground that a said weight of seed covers.
+func (w *work) groundForSeed() {
+	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
+		of := w.facts[i].Of
+		m, ok := w.ofOrAny(TotalSeed, of)
+		if !ok {
+			continue
+		}
+		a, err := AreaForSeed(unit.Mass(m), w.seedRate(i))
+		if !w.fail(err) {
+			w.put(Area, of, float64(a), bySeedArea)
+		}
+	}
+}

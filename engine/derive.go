@@ -1,0 +1,184 @@
+package engine
+
+import "tankside/engine/unit"
+
+// rule fills a slot that was not said from others that were. The first rule whose
+// slots can be had is used. Rules take part everywhere, so each must hold
+// whatever was asked; what holds only for one question is in that question's
+// answer.
+type rule struct {
+	gives Slot
+	from  []Slot
+	by    *Formula
+	show  bool // worth showing as a result of its own
+	calc  func(v [3]float64) (float64, error)
+}
+
+var (
+	byFlow       = &Formula{"application_rate × speed × width ÷ 495", "MESA-CAL"}
+	byRate       = &Formula{"flow × 495 ÷ (speed × width)", "MESA-CAL"}
+	bySpeed      = &Formula{"flow × 495 ÷ (application_rate × width)", "MESA-CAL"}
+	byWidth      = &Formula{"flow × 495 ÷ (application_rate × speed)", "MESA-CAL"}
+	byCourse     = &Formula{"distance ÷ duration", "UKY-AEN73"}
+	byEmptying   = &Formula{"load_volume ÷ unload_time", "EXACT"}
+	byTiming     = &Formula{"load_volume ÷ duration", "EXACT"}
+	byPart       = &Formula{"tank_volume × load_fraction", "ISU-CAL99"}
+	byPartHeel   = &Formula{"tank_volume × load_fraction − heel_volume", "PRACTICE"}
+	byHeel       = &Formula{"tank_volume − heel_volume", "PRACTICE"}
+	byTank       = &Formula{"tank_volume", "EXACT"}
+	byLoadGround = &Formula{"load_volume ÷ area_per_load", "EXACT"}
+	byGroundRate = &Formula{"area_per_load × application_rate", "EXACT"}
+	byOrganic    = &Formula{"analysis_total_n − analysis_ammonium_n", "EXACT"}
+	byAmmonium   = &Formula{"analysis_total_n − analysis_organic_n", "EXACT"}
+	byTotalN     = &Formula{"analysis_ammonium_n + analysis_organic_n", "EXACT"}
+	byNet        = &Formula{"gross_weight − tare_weight", "ISU-TANK03"}
+)
+
+// rules in order of preference within a slot.
+var rules = []rule{
+	{LoadVolume, []Slot{TankVolume, LoadFraction, HeelVolume}, byPartHeel, true, partHeel},
+	{LoadVolume, []Slot{TankVolume, LoadFraction}, byPart, true, partOf},
+	{LoadVolume, []Slot{TankVolume, HeelVolume}, byHeel, true, fresh},
+	{LoadVolume, []Slot{TankVolume}, byTank, false, same},
+	{LoadVolume, []Slot{AreaPerLoad, ApplicationRate}, byGroundRate, true, times},
+	{Flow, []Slot{ApplicationRate, Speed, Width}, byFlow, true, flowFor},
+	{Flow, []Slot{LoadVolume, UnloadTime}, byEmptying, true, measuredFlow},
+	{Flow, []Slot{LoadVolume, Duration}, byTiming, true, measuredFlow},
+	{ApplicationRate, []Slot{Flow, Speed, Width}, byRate, true, rateFor},
+	{ApplicationRate, []Slot{LoadVolume, AreaPerLoad}, byLoadGround, true, rateOver},
+	{Speed, []Slot{Distance, Duration}, byCourse, true, courseSpeed},
+	{Speed, []Slot{Flow, ApplicationRate, Width}, bySpeed, true, speedFor},
+	{Width, []Slot{Flow, ApplicationRate, Speed}, byWidth, true, widthFor},
+	{AnalysisOrganicN, []Slot{AnalysisTotalN, AnalysisAmmoniumN}, byOrganic, false, less},
+	{AnalysisAmmoniumN, []Slot{AnalysisTotalN, AnalysisOrganicN}, byAmmonium, false, less},
+	{AnalysisTotalN, []Slot{AnalysisAmmoniumN, AnalysisOrganicN}, byTotalN, false, plus},
+	{NetWeight, []Slot{GrossWeight, TareWeight}, byNet, true, net},
+}
+
+// The rules of each slot, so that deriving does not look through the rest.
+var rulesOf = func() (out [numSlots][]*rule) {
+	for i := range rules {
+		out[rules[i].gives] = append(out[rules[i].gives], &rules[i])
+	}
+	return out
+}()
+
+// ruleFor is the first rule for s whose slots can all be had, or nil.
+func (w *work) ruleFor(s Slot) *rule {
+	if w.busy[s] || len(rulesOf[s]) == 0 {
+		return nil
+	}
+	w.busy[s] = true
+	defer func() { w.busy[s] = false }()
+next:
+	for _, r := range rulesOf[s] {
+		// A timed course is a speed, not the time that a load took.
+		if r.by == byTiming && w.find(Distance, "") >= 0 {
+			continue
+		}
+		for _, from := range r.from {
+			if !w.has(from) {
+				continue next
+			}
+		}
+		return r
+	}
+	return nil
+}
+
+// derive works s out by the first rule that can be had.
+func (w *work) derive(s Slot) (float64, *Formula, bool) {
+	r := w.ruleFor(s)
+	if r == nil {
+		return 0, nil, false
+	}
+	w.busy[s] = true
+	defer func() { w.busy[s] = false }()
+	var v [3]float64
+	for i, from := range r.from {
+		got, ok := w.get(from)
+		if !ok {
+			return 0, nil, false
+		}
+		v[i] = got
+	}
+	got, err := r.calc(v)
+	if w.fail(err) {
+		return 0, nil, false
+	}
+	if r.show && s != w.hidden {
+		w.put(s, "", got, r.by)
+	}
+	return got, r.by, true
+}
+
+func same(v [3]float64) (float64, error)  { return v[0], nil }
+func times(v [3]float64) (float64, error) { return finite(LoadVolume, v[0]*v[1]) }
+func plus(v [3]float64) (float64, error)  { return v[0] + v[1], nil }
+
+// less is a total without one of its parts; a part above its total is a slip.
+func less(v [3]float64) (float64, error) {
+	if v[1] > v[0]*(1+tolerance) {
+		return 0, &Problem{Code: ConflictCode, Slot: AnalysisTotalN, Value: v[1], Limit: v[0]}
+	}
+	return max(v[0]-v[1], 0), nil
+}
+
+func partOf(v [3]float64) (float64, error) {
+	x, err := PartOfTank(unit.Volume(v[0]), unit.Fraction(v[1]))
+	return float64(x), err
+}
+
+func partHeel(v [3]float64) (float64, error) {
+	x, err := PartOfTank(unit.Volume(v[0]), unit.Fraction(v[1]))
+	if err != nil {
+		return 0, err
+	}
+	x, err = FreshVolume(x, unit.Volume(v[2]))
+	return float64(x), err
+}
+
+func fresh(v [3]float64) (float64, error) {
+	x, err := FreshVolume(unit.Volume(v[0]), unit.Volume(v[1]))
+	return float64(x), err
+}
+
+func flowFor(v [3]float64) (float64, error) {
+	x, err := FlowFor(unit.VolumePerArea(v[0]), unit.Speed(v[1]), unit.Length(v[2]))
+	return float64(x), err
+}
+
+func measuredFlow(v [3]float64) (float64, error) {
+	x, err := MeasuredFlow(unit.Volume(v[0]), unit.Time(v[1]))
+	return float64(x), err
+}
+
+func rateFor(v [3]float64) (float64, error) {
+	x, err := RateFor(unit.Flow(v[0]), unit.Speed(v[1]), unit.Length(v[2]))
+	return float64(x), err
+}
+
+func rateOver(v [3]float64) (float64, error) {
+	x, err := RateOver(unit.Volume(v[0]), unit.Area(v[1]))
+	return float64(x), err
+}
+
+func courseSpeed(v [3]float64) (float64, error) {
+	x, err := CourseSpeed(unit.Length(v[0]), unit.Time(v[1]))
+	return float64(x), err
+}
+
+func speedFor(v [3]float64) (float64, error) {
+	x, err := SpeedFor(unit.Flow(v[0]), unit.VolumePerArea(v[1]), unit.Length(v[2]))
+	return float64(x), err
+}
+
+func widthFor(v [3]float64) (float64, error) {
+	x, err := WidthFor(unit.Flow(v[0]), unit.VolumePerArea(v[1]), unit.Speed(v[2]))
+	return float64(x), err
+}
+
+func net(v [3]float64) (float64, error) {
+	x, err := NetOf(unit.Mass(v[0]), unit.Mass(v[1]))
+	return float64(x), err
+}

@@ -1,0 +1,33 @@
+package engine
+
+import "tankside/engine/unit"
+
+// LoadsFor returns the loads that a field takes, not rounded.
+//
+//	loads = total_volume ÷ load_volume
+//
+// total is the field's slurry, v one load. Both above zero.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/field.txt.
+func LoadsFor(total, v unit.Volume) (float64, error) {
+	if err := positive(in{TotalVolume, float64(total)}, in{LoadVolume, float64(v)}); err != nil {
+		return 0, err
+	}
+	return finite(Loads, float64(total)/float64(v))
+}
+
+// WholeLoads splits a number of loads into whole ones and the part that is left.
+//
+//	full_loads = loads rounded down; part = loads − full_loads
+//
+// n is above zero. A number that is whole but for rounding is whole: ten loads
+// stay ten.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/field.txt.
+func WholeLoads(n float64) (full float64, part unit.Fraction, err error) {
+	if err := positive(in{Loads, n}); err != nil {
+		return 0, 0, err
+	}
+	full = wholeDown(n)
+	return full, unit.Fraction(max(n-full, 0)), nil
+}

@@ -1,0 +1,153 @@
+package engine
+
+// kind is one sort of question, as data: what it needs, in asking order, and what
+// answers it.
+type kind struct {
+	topic  Topic
+	ways   []way  // the first is the usual way; others are taken when their key was said
+	solves Slot   // the slot asked for, worked out even where an older value is known
+	seeds  seeded // how it takes crops
+	answer func(w *work, way int)
+}
+
+// way is one set of slots that settles a question.
+type way struct {
+	needs []need
+	key   Slot // what makes this way the one meant; NoSlot for the usual way
+}
+
+// need is a slot that must be had. ask is what to ask for instead of it when it
+// only follows from that (the tank rather than the load).
+type need struct {
+	slot, ask Slot
+	fact      bool // a fact of its own; deriving it would answer something else
+}
+
+// seeded says what a kind does about crops.
+type seeded uint8
+
+const (
+	noSeed    seeded = iota
+	anySeed          // crops that were named need a rate
+	someSeed         // at least one crop with a rate
+	cropsOnly        // crops are read, rates are not needed
+)
+
+func slotNeeds(slots ...Slot) []need {
+	out := make([]need, len(slots))
+	for i, s := range slots {
+		out[i] = need{slot: s, ask: s}
+		if s == LoadVolume {
+			out[i].ask = TankVolume
+		}
+	}
+	return out
+}
+
+func fact(s Slot) need { return need{slot: s, ask: s, fact: true} }
+
+// kinds lists every question that the engine answers.
+var kinds = []kind{
+	{topic: TopicLoad, ways: oneWay(LoadVolume, ApplicationRate), seeds: anySeed, answer: answerLoad},
+	{topic: TopicPartLoad, seeds: anySeed, answer: answerLoad, ways: []way{
+		{needs: append([]need{fact(LoadFraction)}, slotNeeds(TankVolume, ApplicationRate)...)},
+		{needs: append([]need{fact(LoadVolume)}, slotNeeds(ApplicationRate)...), key: LoadVolume}}},
+	{topic: TopicSeedForArea, seeds: someSeed, answer: answerSeedForArea, ways: []way{
+		{needs: slotNeeds(Area)}, {needs: []need{fact(TotalSeed)}, key: TotalSeed},
+		{needs: slotNeeds(Width, Distance), key: Distance}}},
+	{topic: TopicRate, solves: ApplicationRate, answer: answerRate, ways: []way{
+		{needs: slotNeeds(Flow, Width, Speed)},
+		{needs: slotNeeds(LoadVolume, Area), key: Area},
+		{needs: slotNeeds(LoadVolume, Width, Distance), key: Distance},
+		{needs: slotNeeds(LoadVolume, AreaPerLoad), key: AreaPerLoad}}},
+	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
+		{needs: slotNeeds(ApplicationRate, Width, Speed)},
+		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
+		{needs: slotNeeds(LoadVolume, Duration), key: Duration}}},
+	{topic: TopicSpeed, solves: Speed, answer: answerSpeed, ways: []way{
+		{needs: slotNeeds(ApplicationRate, Width, Flow)},
+		{needs: slotNeeds(Distance, Duration), key: Distance},
+		{needs: slotNeeds(Distance, Duration), key: Duration}}},
+	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation},
+	{topic: TopicField, ways: oneWay(Area, LoadVolume, ApplicationRate), seeds: anySeed, answer: answerField},
+}
+
+func oneWay(slots ...Slot) []way { return []way{{needs: slotNeeds(slots...)}} }
+
+// kindOf is the kind of a topic; nil for topics that are not calculations.
+func kindOf(t Topic) *kind {
+	for i := range kinds {
+		if kinds[i].topic == t {
+			return &kinds[i]
+		}
+	}
+	return nil
+}
+
+// run answers one kind as far as the facts go and names what is missing.
+func (w *work) run(k *kind) {
+	w.hidden = k.solves
+	at, missing := w.pickWay(k)
+	if missing > 0 && k.solves != NoSlot && w.facts.Find(k.solves, "") != nil {
+		w.hidden, missing = NoSlot, 0 // it was said: what follows from it follows
+	}
+	if len(k.ways) > 0 && missing > 0 {
+		w.readWay(&k.ways[at])
+	}
+	w.readCrops(k.seeds)
+	if missing == 0 {
+		k.answer(w, at)
+	}
+}
+
+// pickWay chooses the way that is complete, or lacks least.
+func (w *work) pickWay(k *kind) (at, missing int) {
+	for i := range k.ways {
+		wy := &k.ways[i]
+		if i > 0 && w.facts.First(wy.key) == nil {
+			continue
+		}
+		n := 0
+		for _, nd := range wy.needs {
+			if !w.hasNeed(nd) {
+				n++
+			}
+		}
+		if i == 0 || n < missing {
+			at, missing = i, n
+		}
+	}
+	return at, missing
+}
+
+func (w *work) hasNeed(n need) bool {
+	if n.fact {
+		return w.facts.First(n.slot) != nil
+	}
+	return w.has(n.slot)
+}
+
+// readWay marks what an unfinished way has, and misses what it lacks.
+func (w *work) readWay(wy *way) {
+	for _, n := range wy.needs {
+		if !w.hasNeed(n) {
+			w.miss(n.ask, "")
+			continue
+		}
+		w.mark(n.slot)
+	}
+}
+
+// mark reads a slot, or what it would follow from, without working it out.
+func (w *work) mark(s Slot) {
+	if _, ok := w.said(s, ""); ok {
+		return
+	}
+	if r := w.ruleFor(s); r != nil {
+		w.busy[s] = true
+		for _, from := range r.from {
+			w.mark(from)
+		}
+		w.busy[s] = false
+	}
+}
