@@ -1,0 +1,398 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"tankside/engine/unit"
+)
+
+// The acts that take the rest of the clause as a name or a note.
+var takesText = map[string]bool{"note": true, "field_new": true, "field_name": true, "field_switch": true, "field_close": true}
+
+// shortWords are acts only when they are all that the message says, or open it.
+var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet": true, "help": true, "same": true, "never_mind": true}
+
+// texts finds the acts that a name or a note follows, before any amount is bound:
+// numbers inside a name ("north 40") are no amounts.
+func (b *binder) texts() {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cAct || !takesText[t.key] || t.used || !b.opensClause(i) {
+			continue
+		}
+		if t.key == "note" {
+			b.note(i)
+			return
+		}
+		b.fieldAct(i)
+	}
+}
+
+// opensClause says whether only fillers, short words or a comma stand before token i.
+func (b *binder) opensClause(i int) bool {
+	for i--; i >= 0; i-- {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy:
+		case cComma, cQuestion:
+			return true
+		case cAct:
+			if !shortWords[t.key] {
+				return t.key == "log" || t.key == "done"
+			}
+		case cTime, cFix, cRole, cNum:
+			if t.class == cRole && t.key != "field" {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+func (b *binder) note(i int) {
+	from := b.origin(b.tokens[i].to)
+	text := strings.TrimSpace(strings.TrimLeft(b.raw[from:], " :,-"))
+	b.req.Acts = append(b.req.Acts, Act{Name: "note", Text: text, At: b.span(i, len(b.tokens))})
+	b.swallow(i, len(b.tokens))
+}
+
+// swallow takes tokens i..j out of the reading: they are a name or a note.
+func (b *binder) swallow(i, j int) {
+	for k := i; k < j; k++ {
+		b.tokens[k].class, b.tokens[k].used = cSkip, true
+	}
+	for k := range b.qs {
+		if q := &b.qs[k]; q.i >= i && q.i < j {
+			q.done, q.rule = true, "part of a name or note"
+		}
+	}
+}
+
+// fieldAct reads "new field north forty 40 acres", "switch to bottom ground",
+// "call it river piece", "close the field".
+func (b *binder) fieldAct(i int) {
+	t := &b.tokens[i]
+	from := i + 1
+	for from < len(b.tokens) && b.nameFiller(from) {
+		from++
+	}
+	end := b.nameEnd(from)
+	name := ""
+	if from < end {
+		if from+1 == end && b.tokens[from].class == cName {
+			name = b.tokens[from].key
+		} else {
+			at := b.span(from, end)
+			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
+		}
+	}
+	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
+		return
+	}
+	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, from) {
+		return // "back to 8000", "go to the next load" name no field
+	}
+	if t.key == "field_new" && !b.saysField(i, from) && !b.areaAfter(end) {
+		return
+	}
+	if t.key == "field_close" && t.text == "close" && !b.knownField(from) && !b.saysField(i, from) {
+		return
+	}
+	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: name, At: b.span(i, max(end, i+1))})
+	b.swallow(i, max(end, i+1))
+}
+
+// nameFiller are the words between an act and the name.
+func (b *binder) nameFiller(i int) bool {
+	switch t := &b.tokens[i]; t.class {
+	case cSkip, cOf:
+		return true
+	case cFiller, cMy:
+		switch t.text {
+		case "called", "named", "the", "to", "is", "a", "it", "this", "llamado", "el", "la", "al", "que", "se", "llama", "llamada", "lote", "now", "on", "in", "de", "en", ":", "as":
+			return true
+		}
+	case cRole:
+		return t.key == "field"
+	case cComma:
+		return t.text == ":"
+	}
+	return false
+}
+
+// nameEnd is where a name ends: at an amount of ground, a comma, a question, a
+// fact's role word, or the end.
+func (b *binder) nameEnd(from int) int {
+	for i := from; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; t.class {
+		case cComma:
+			if t.text != "." || !t.glued {
+				return i
+			}
+		case cQuestion:
+			return i
+		}
+		for k := range b.qs {
+			q := &b.qs[k]
+			if q.i != i {
+				continue
+			}
+			if d := q.dim(); d == unit.DimArea {
+				return b.splitName(i, from, q)
+			} else if d != unit.None {
+				return i
+			}
+		}
+		if t := &b.tokens[i]; t.class == cRole && i > from && (t.key == "tank" || t.key == "rate" || t.key == "width") {
+			return i
+		}
+	}
+	return len(b.tokens)
+}
+
+// splitName: in "north forty 40 acres" the grammar may have read "forty 40" as two
+// numbers; the amount of ground starts at its own number. A name that is only a
+// number ("12 40 acres") keeps the first.
+func (b *binder) splitName(i, from int, _ *qty) int {
+	return i
+}
+
+func (b *binder) knownField(i int) bool { return b.at(i).class == cName }
+
+// saysField says whether the word "field" stands in the act or right behind it.
+func (b *binder) saysField(i, from int) bool {
+	if strings.Contains(b.tokens[i].text, "field") || strings.Contains(b.tokens[i].text, "lote") || strings.Contains(b.tokens[i].text, "campo") || strings.Contains(b.tokens[i].text, "parcela") {
+		return true
+	}
+	for k := i; k < from; k++ {
+		if t := &b.tokens[k]; t.class == cRole && t.key == "field" {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) areaAfter(i int) bool {
+	for k := range b.qs {
+		if b.qs[k].i >= i && b.qs[k].dim() == unit.DimArea {
+			return true
+		}
+	}
+	return false
+}
+
+// acts reads what is to be done.
+func (b *binder) acts() {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		switch {
+		case t.used && t.class != cNot:
+		case t.class == cAct:
+			b.act(i)
+		case t.class == cName:
+			b.req.Field, t.used = t.key, true
+		case t.class == cScope:
+			b.req.Scope, t.used = t.key, true
+		case t.class == cInfo:
+			b.info(i)
+		case t.class == cOrd:
+			b.ordinal(i)
+		case t.class == cWhatIf:
+			b.whatIf(i)
+		case t.class == cEach:
+			b.req.Each = true
+		case t.class == cManure:
+			b.req.Manure = t.key
+		}
+	}
+	b.doneLoad()
+	b.when()
+}
+
+func (b *binder) act(i int) {
+	t := &b.tokens[i]
+	if takesText[t.key] || t.key == "done" {
+		return
+	}
+	if shortWords[t.key] && !b.alone(i) {
+		return
+	}
+	if t.key == "left" && !b.asksLeft(i) {
+		return
+	}
+	if t.key == "language" || t.key == "units" {
+		if !b.command(i) {
+			return
+		}
+	}
+	t.used = true
+	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: t.text, Not: b.negated(i), At: b.span(i, i+1)})
+}
+
+// alone says whether nothing else in the message means anything, or token i opens
+// the message and ends its clause ("no, 8000").
+func (b *binder) alone(i int) bool {
+	rest := 0
+	for k := range b.tokens {
+		switch t := &b.tokens[k]; t.class {
+		case cSkip, cFiller, cMy, cComma, cAt, cOf:
+		case cAct:
+			if k != i && !shortWords[t.key] {
+				rest++
+			}
+		case cWord:
+		default:
+			rest++
+		}
+	}
+	if rest == 0 {
+		return true
+	}
+	return b.opens(i) && b.at(i+1).class == cComma && (b.tokens[i].key == "yes" || b.tokens[i].key == "no" || b.tokens[i].key == "never_mind")
+}
+
+func (b *binder) opens(i int) bool {
+	for k := 0; k < i; k++ {
+		if c := b.tokens[k].class; c != cSkip && c != cFiller {
+			return false
+		}
+	}
+	return true
+}
+
+// asksLeft: "left" asks about the log unless an amount owns it ("1,800 gallons left").
+func (b *binder) asksLeft(i int) bool {
+	if b.claimed[i] {
+		return false
+	}
+	for k := range b.qs {
+		if q := &b.qs[k]; q.j == i && !q.done {
+			return false
+		}
+	}
+	return b.req.Question || b.has(cQ) || len(b.tokens[i].text) > 5 || b.has(cQuestion)
+}
+
+// command says whether a language or unit name is an order and not part of a
+// question: alone, or behind a verb like "speak" or "use".
+func (b *binder) command(i int) bool {
+	if strings.Contains(b.tokens[i].text, " ") {
+		return true
+	}
+	for k := range b.tokens {
+		switch t := &b.tokens[k]; t.class {
+		case cSkip, cFiller, cMy, cComma, cAt, cConv, cUnitIn, cFix:
+		case cAct:
+			if k != i && t.key != "yes" && t.key != "same" {
+				return false
+			}
+		default:
+			if k != i {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (b *binder) negated(i int) bool {
+	for k := i - 1; k >= 0 && k >= i-3; k-- {
+		if b.tokens[k].class == cNot {
+			return true
+		}
+		if b.tokens[k].class == cComma {
+			return false
+		}
+	}
+	return false
+}
+
+// doneLoad: "load 4 done at 2:15", "half load done", "2 loads down": a load and a
+// word for finished in one clause, and no question, is a load to log.
+func (b *binder) doneLoad() {
+	if b.req.Question || b.acted("log") || b.acted("correct") {
+		return
+	}
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cAct || t.key != "done" {
+			continue
+		}
+		for k := i; k >= 0 && b.tokens[k].class != cQuestion; k-- {
+			if l := &b.tokens[k]; (l.class == cRole || l.class == cSkip) && (l.key == "load" || l.key == "tank") {
+				t.used, l.used = true, true
+				b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, Not: b.negated(i), At: b.span(k, i+1)})
+				return
+			}
+		}
+	}
+}
+
+func (b *binder) acted(name string) bool {
+	for _, a := range b.req.Acts {
+		if a.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) info(i int) {
+	b.tokens[i].used = true
+	for _, k := range b.req.Info {
+		if k == b.tokens[i].key {
+			return
+		}
+	}
+	b.req.Info = append(b.req.Info, b.tokens[i].key)
+}
+
+func (b *binder) ordinal(i int) {
+	if n, err := strconv.Atoi(b.tokens[i].key); err == nil {
+		b.req.Ordinal, b.tokens[i].used = n, true
+	}
+}
+
+// whatIf: a lead like "and at", "what about" makes the message a what-if when it
+// opens the message.
+func (b *binder) whatIf(i int) {
+	if b.opens(i) || b.tokens[i].text != "and" && b.tokens[i].text != "at" && b.tokens[i].text != "with" && b.tokens[i].text != "y" {
+		b.req.WhatIf = true
+	}
+	b.tokens[i].used = true
+}
+
+// when reads the time of a load: "at 2:15", "ten minutes ago", "yesterday".
+func (b *binder) when() {
+	w := When{Clock: -1}
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		switch {
+		case t.class == cClock:
+			w.Clock, _ = strconv.Atoi(t.key)
+			w.Exact, t.used = t.span == -1 || w.Clock >= 780, true
+		case t.class == cTime && t.key == "yesterday":
+			w.Days, t.used = 1, true
+		case t.class == cTime && t.key == "ago":
+			b.ago(i, &w)
+		}
+	}
+	if w.Clock >= 0 || w.Ago > 0 || w.Days > 0 {
+		b.req.When = &w
+	}
+}
+
+// ago: the time amount before "ago", or behind "hace".
+func (b *binder) ago(i int, w *When) {
+	for k := range b.qs {
+		q := &b.qs[k]
+		if (q.j == i || q.i == i+1) && q.dim() == unit.DimTime {
+			w.Ago = time.Duration(q.unit.ToBase(q.min) * float64(time.Minute))
+			q.done, q.slot, q.rule = true, 0, "ten minutes ago"
+			b.tokens[i].used = true
+		}
+	}
+}

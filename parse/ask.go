@@ -1,0 +1,435 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// nounAsk says which topic and quantity a question noun is about. A weak noun is a
+// question only with a question word or mark; a strong one by itself.
+var nounAsk = map[string]struct {
+	topic engine.Topic
+	slot  engine.Slot
+	weak  bool
+}{
+	"acres_per_load":   {engine.TopicLoad, engine.AreaPerLoad, false},
+	"seed_per_load":    {engine.TopicLoad, engine.SeedPerLoad, false},
+	"loads":            {engine.TopicField, engine.Loads, false},
+	"loads_per_hour":   {engine.TopicCycle, engine.LoadsPerHour, false},
+	"area_per_hour":    {engine.TopicCycle, engine.AreaPerHour, false},
+	"total_time":       {engine.TopicCycle, engine.TotalTime, true},
+	"cycle_time":       {engine.TopicCycle, engine.CycleTime, false},
+	"turnover_time":    {engine.TopicAgitation, engine.TurnoverTime, false},
+	"bypass_flow":      {engine.TopicAgitation, engine.BypassFlow, false},
+	"agitation":        {engine.TopicAgitation, engine.BypassFlow, true},
+	"mixing_time":      {engine.TopicAgitation, engine.MixingTime, false},
+	"unload_time":      {engine.TopicFlow, engine.UnloadTime, false},
+	"run_length":       {engine.TopicLoad, engine.RunLength, false},
+	"flow":             {engine.TopicFlow, engine.Flow, false},
+	"soak":             {engine.TopicSoak, engine.NoSlot, true},
+	"pails":            {engine.TopicSoak, engine.Pails, true},
+	"depth":            {engine.TopicDepth, engine.Depth, false},
+	"bags":             {engine.TopicSeedForArea, engine.TotalSeed, true},
+	"usual_rate":       {engine.TopicCrop, engine.UsualRate, false},
+	"seeding_depth":    {engine.TopicCrop, engine.SeedingDepth, false},
+	"seeds_per_weight": {engine.TopicCrop, engine.SeedsPerWeight, true},
+	"seeds_per_area":   {engine.TopicSeedLot, engine.SeedsPerArea, false},
+	"seeds_per_volume": {engine.TopicSeedLot, engine.SeedsPerVolume, false},
+	"bulk_seed_rate":   {engine.TopicSeedLot, engine.BulkSeedRate, true},
+	"pure_live_seed":   {engine.TopicSeedLot, engine.PureLiveSeed, false},
+	"seed_cost":        {engine.TopicCost, engine.SeedCost, true},
+	"nutrient_value":   {engine.TopicCost, engine.NutrientValuePerVolume, true},
+	"tankers":          {engine.TopicCycle, engine.Tankers, true},
+	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},
+	"net_weight":       {engine.TopicWeigh, engine.NetWeight, true},
+	"germ_days":        {engine.TopicCrop, engine.DaysToEmerge, true},
+	"window":           {engine.TopicCrop, engine.NoSlot, true},
+	"winter":           {engine.TopicCrop, engine.NoSlot, true},
+	"handle":           {engine.TopicCrop, engine.NoSlot, true},
+}
+
+// asker collects what a message asks.
+type asker struct {
+	*binder
+	clauseQ int // token of the open question word, -1
+}
+
+// asks reads the questions of a message, clause by clause.
+func (b *binder) asks() {
+	a := asker{binder: b, clauseQ: -1}
+	marked := b.clauseMarks()
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		switch t.class {
+		case cComma:
+			if t.text != "and" && t.text != "y" && t.text != "e" && t.text != "(" && t.text != ")" {
+				a.clauseQ = -1
+			}
+		case cQuestion:
+			a.clauseQ = -1
+			b.req.Question = true
+		case cQ:
+			if t.key == "is" && a.clauseQ >= 0 {
+				continue // "what gate is": the first word leads
+			}
+			if a.clauseQ >= 0 && (t.key == "what" || t.key == "how") {
+				continue // "tell me how many": the later, narrower word leads
+			}
+			a.clauseQ, b.req.Question = i, true
+			a.alone(i)
+		case cNoun:
+			a.noun(i, marked[i])
+		case cRole, cUnit, cCrop, cCropQ, cRyeQ, cNut, cNutW, cManure:
+			a.target(i, marked[i])
+		}
+	}
+}
+
+// clauseMarks says for each token whether its clause ends in a question mark.
+func (b *binder) clauseMarks() []bool {
+	out := make([]bool, len(b.tokens))
+	marked := false
+	for i := len(b.tokens) - 1; i >= 0; i-- {
+		switch t := &b.tokens[i]; {
+		case t.class == cQuestion:
+			marked = true
+		case t.class == cComma && (t.text == "." || t.text == ";"):
+			marked = false
+		}
+		out[i] = marked
+	}
+	return out
+}
+
+func (a *asker) add(topic engine.Topic, slot engine.Slot, i int) {
+	for _, x := range a.req.Asks {
+		if x.Topic == topic && x.Slot == slot {
+			return
+		}
+	}
+	a.tokens[i].used = true
+	a.req.Asks = append(a.req.Asks, Ask{Topic: topic, Slot: slot, At: a.span(i, i+1)})
+}
+
+// alone: a question word that needs no noun: how fast, how far, how deep.
+func (a *asker) alone(i int) {
+	switch a.tokens[i].key {
+	case "howfast":
+		a.add(engine.TopicSpeed, engine.Speed, i)
+	case "howfar":
+		a.add(engine.TopicLoad, engine.RunLength, i)
+	case "howdeep":
+		if a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ) {
+			a.add(engine.TopicCrop, engine.SeedingDepth, i)
+		} else {
+			a.add(engine.TopicDepth, engine.Depth, i)
+		}
+	case "howwide":
+		a.add(engine.TopicFlow, engine.Width, i)
+	case "howlong":
+		a.howLong(i)
+	}
+}
+
+// howLong: to mix, to soak, to empty, for the round, for the field.
+func (a *asker) howLong(i int) {
+	switch {
+	case a.has(cNoun, "soak"):
+		a.add(engine.TopicSoak, engine.NoSlot, i)
+	case a.has(cNoun, "mixing_time", "agitation") || a.has(cRole, "mix"):
+		a.add(engine.TopicAgitation, engine.MixingTime, i)
+	case a.has(cNoun, "turnover_time"):
+		a.add(engine.TopicAgitation, engine.TurnoverTime, i)
+	case a.has(cNoun, "run_length"):
+		a.add(engine.TopicLoad, engine.RunLength, i)
+	case a.has(cNoun, "germ_days"):
+		a.add(engine.TopicCrop, engine.DaysToEmerge, i)
+	case a.hasPart("fill", "drive", "return"):
+		if a.given(engine.Area) || a.has(cRole, "field") {
+			a.add(engine.TopicCycle, engine.TotalTime, i)
+		} else {
+			a.add(engine.TopicCycle, engine.CycleTime, i)
+		}
+	case a.has(cNoun, "unload_time") || a.has(cRole, "spread", "tank", "load") || a.given(engine.Flow):
+		a.add(engine.TopicFlow, engine.UnloadTime, i)
+	case a.given(engine.Area) || a.has(cRole, "field"):
+		a.add(engine.TopicCycle, engine.TotalTime, i)
+	case a.has(cNoun, "cycle_time"):
+	default:
+		a.add(engine.TopicFlow, engine.UnloadTime, i)
+	}
+}
+
+func (a *asker) hasPart(parts ...string) bool {
+	for k := range a.qs {
+		for _, p := range parts {
+			if a.qs[k].slot == engine.Duration && a.qs[k].of == p {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// noun: acres per load, turnover, soak …
+func (a *asker) noun(i int, marked bool) {
+	t := &a.tokens[i]
+	ask, ok := nounAsk[t.key]
+	if !ok || a.claimed[i] {
+		return
+	}
+	asked := a.clauseQ >= 0 || marked
+	if ask.weak && !asked {
+		return
+	}
+	switch t.key {
+	case "total_time", "tankers":
+		if !a.hasPart("fill", "drive", "return", "spread") && !a.req.Question {
+			return
+		}
+	case "agitation":
+		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
+			return
+		}
+	case "soak", "unload_time", "mixing_time", "run_length", "germ_days":
+		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
+			t.used = true
+			return
+		}
+	case "seed_cost":
+		if a.has(cNut) && !a.has(cCrop) {
+			ask.slot = engine.NutrientValue
+		}
+	case "acres_per_load":
+		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {
+			if !asked {
+				return
+			}
+		}
+	}
+	a.add(ask.topic, ask.slot, i)
+}
+
+// target: a role, unit, crop or nutrient that no amount took, behind a question
+// word or in a marked clause: "what speed", "how many acres", "speed?".
+func (a *asker) target(i int, marked bool) {
+	t := &a.tokens[i]
+	if a.claimed[i] || a.tokenInAmount(i) || a.clauseQ < 0 && !marked {
+		return
+	}
+	q := ""
+	if a.clauseQ >= 0 {
+		q = a.tokens[a.clauseQ].key
+	}
+	switch t.class {
+	case cUnit:
+		a.unitAsked(i, q)
+	case cRole:
+		a.roleAsked(i, q)
+	case cCrop, cCropQ, cRyeQ:
+		if q == "howmuch" || q == "howmany" {
+			a.seedAsked(i)
+		}
+	case cNut, cNutW:
+		if q == "howmuch" || q == "howmany" || q == "what" || q == "" {
+			a.nutAsked(i)
+		}
+	}
+}
+
+func (a *asker) tokenInAmount(i int) bool {
+	for k := range a.qs {
+		if i >= a.qs[k].i && i < a.qs[k].j {
+			return true
+		}
+	}
+	return false
+}
+
+// perAfter says what a unit word is per: "gallons per minute", "acres an hour".
+func (a *asker) perAfter(i int) string {
+	n, u := a.at(i+1), a.at(i+2)
+	if n.class == cPer || n.class == cFiller && (n.key == "per" || n.text == "a" || n.text == "an") {
+		if u.class == cUnit {
+			return u.key
+		}
+	}
+	if n.class == cPerLoad {
+		return "load"
+	}
+	return ""
+}
+
+// unitAsked: how many acres, pounds, gallons, minutes, gpm.
+func (a *asker) unitAsked(i int, q string) {
+	u := unit.Find(a.tokens[i].key)
+	if u == nil || a.req.Convert != nil {
+		return
+	}
+	per := a.perAfter(i)
+	many := q == "howmany" || q == "howmuch" || q == "what" || q == ""
+	switch {
+	case !many && q != "how":
+	case u.Dim == unit.DimArea && per == "h":
+		a.add(engine.TopicCycle, engine.AreaPerHour, i)
+	case u.Dim == unit.DimArea:
+		if q == "howmany" || q == "howmuch" {
+			a.acresAsked(i)
+		}
+	case u.Dim == unit.DimMass:
+		a.seedAsked(i)
+	case u.Dim == unit.DimFlow, u.Dim == unit.DimVolume && (per == "min" || per == "h"):
+		a.add(engine.TopicFlow, engine.Flow, i)
+	case u.Dim == unit.DimVolumePerArea, u.Dim == unit.DimVolume && (per == "acre" || per == "ha"):
+		a.rateAsked(i)
+	case u.Dim == unit.DimVolume:
+		a.volumeAsked(i)
+	case u.Dim == unit.DimSpeed:
+		a.add(engine.TopicSpeed, engine.Speed, i)
+	case u.Dim == unit.DimLength && (q == "howmany") && u.Base < 1 && !a.has(cCrop):
+		a.add(engine.TopicDepth, engine.Depth, i)
+	case u.Dim == unit.DimLength && q == "howmany":
+		a.add(engine.TopicLoad, engine.RunLength, i)
+	case u.Dim == unit.DimTime && (q == "howmany" || q == "howmuch"):
+		a.howLong(i)
+	}
+}
+
+// acresAsked: what a load covers, unless a strip or what is done is meant.
+func (a *asker) acresAsked(i int) {
+	if a.has(cAct, "left", "totals") {
+		return
+	}
+	a.add(engine.TopicLoad, engine.AreaPerLoad, i)
+}
+
+// seedAsked: for a load by default; for the field when an area is named and no load.
+func (a *asker) seedAsked(i int) {
+	switch {
+	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
+		return
+	case a.given(engine.Area) && !a.aboutLoad():
+		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) {
+			a.add(engine.TopicField, engine.TotalSeed, i)
+		} else {
+			a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
+		}
+	case a.has(cRole, "pls", "purity", "germ") && (a.given(engine.Purity) || a.given(engine.Germination) || a.given(engine.PureLiveSeed)):
+		a.add(engine.TopicSeedLot, engine.BulkSeedRate, i)
+	case a.given(engine.LoadFraction):
+		a.add(engine.TopicPartLoad, engine.SeedPerLoad, i)
+	default:
+		a.add(engine.TopicLoad, engine.SeedPerLoad, i)
+	}
+}
+
+// aboutLoad says whether the question names a load or tank that no amount is about.
+func (a *asker) aboutLoad() bool {
+	for i := range a.tokens {
+		t := &a.tokens[i]
+		if t.class == cRole && (t.key == "load" || t.key == "tank") && !a.claimed[i] || t.class == cPerLoad || t.class == cNoun && t.key == "seed_per_load" {
+			return true
+		}
+	}
+	return false
+}
+
+// rateAsked: gallons an acre, from a flow or a strip; for a target N the need; for
+// a crop alone its usual rate.
+func (a *asker) rateAsked(i int) {
+	switch {
+	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate):
+		a.add(engine.TopicNeed, engine.ApplicationRate, i)
+	default:
+		a.add(engine.TopicRate, engine.ApplicationRate, i)
+	}
+}
+
+// volumeAsked: gallons for the field, or in a part load.
+func (a *asker) volumeAsked(i int) {
+	switch {
+	case a.has(cAct, "left", "totals"):
+	case a.given(engine.LoadFraction):
+		a.add(engine.TopicPartLoad, engine.LoadVolume, i)
+	case a.given(engine.GrossWeight):
+		a.add(engine.TopicWeigh, engine.LoadVolume, i)
+	case a.given(engine.Area) || a.has(cRole, "field"):
+		a.add(engine.TopicField, engine.TotalVolume, i)
+	}
+}
+
+// roleAsked: what speed, what gate, how many loads, which rate.
+func (a *asker) roleAsked(i int, q string) {
+	count := q == "howmany" || q == "howmuch"
+	switch t := &a.tokens[i]; t.key {
+	case "speed":
+		if q != "is" {
+			a.add(engine.TopicSpeed, engine.Speed, i)
+		}
+	case "flow":
+		a.add(engine.TopicFlow, engine.Flow, i)
+	case "pump":
+		if count || q == "what" && a.given(engine.Speed) {
+			a.add(engine.TopicFlow, engine.Flow, i)
+		}
+	case "rate":
+		if a.has(cCrop) && len(a.qs) == 0 {
+			a.add(engine.TopicCrop, engine.UsualRate, i)
+		} else if q == "what" || q == "" || count {
+			a.rateAsked(i)
+		}
+	case "seedrate":
+		if a.has(cRole, "pls") || a.given(engine.Purity) {
+			a.add(engine.TopicSeedLot, engine.BulkSeedRate, i)
+		} else {
+			a.add(engine.TopicCrop, engine.UsualRate, i)
+		}
+	case "gate":
+		a.add(engine.TopicGate, engine.GateOpening, i)
+	case "depth":
+		a.alone(i)
+		if a.has(cCrop) {
+			a.add(engine.TopicCrop, engine.SeedingDepth, i)
+		} else {
+			a.add(engine.TopicDepth, engine.Depth, i)
+		}
+	case "load":
+		if count && !a.has(cAct, "left", "totals") && t.plural() {
+			a.add(engine.TopicField, engine.Loads, i)
+		}
+	case "tank":
+		if count && t.plural() {
+			a.add(engine.TopicField, engine.Loads, i)
+		}
+	case "seed":
+		if count {
+			a.seedAsked(i)
+		}
+	case "bag":
+		if count {
+			a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
+		}
+	case "pail":
+		if count {
+			a.add(engine.TopicSoak, engine.Pails, i)
+		}
+	case "pls", "germ", "purity":
+		if q == "what" && a.given(engine.Purity) {
+			a.add(engine.TopicSeedLot, engine.PureLiveSeed, i)
+		}
+	case "width":
+		if q == "what" && len(a.qs) >= 3 {
+			a.add(engine.TopicFlow, engine.Width, i)
+		}
+	case "price":
+		a.add(engine.TopicCost, engine.SeedCost, i)
+	case "weight":
+		a.add(engine.TopicWeigh, engine.NetWeight, i)
+	}
+}
+
+// nutAsked: what a rate brings, or what rate brings it.
+func (a *asker) nutAsked(i int) {
+	a.add(engine.TopicNutrients, map[string]engine.Slot{"total_n": engine.TotalN, "ammonium_n": engine.AmmoniumN, "available_n": engine.AvailableN,
+		"phosphate": engine.Phosphate, "potash": engine.Potash}[a.tokens[i].key], i)
+}

@@ -1,0 +1,371 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// binder gives each amount of one message its quantity. The rules are tried in
+// the order of the table in rules.go; each is named by an example. A cue (a role
+// word, a crop) speaks for one amount only: the nearer, the one before it first.
+type binder struct {
+	*reader
+	qs      []qty
+	req     *Request
+	claimed []bool // by token
+	metric  bool   // what a number without a unit is in
+	trace   *Trace
+	cur     *qty // the amount being bound: what it claims becomes part of its place
+}
+
+// near is what stands beside an amount, up to the next amount or a comma.
+type near struct {
+	left, right         int // nearest unclaimed role, token index; -1
+	leftCrop, rightCrop int
+	leftNut, rightNut   int
+	at                  bool // "at" right before it
+	of                  bool // "of" right behind it
+}
+
+// look collects the cues around an amount.
+func (b *binder) look(q *qty) near {
+	n := near{-1, -1, -1, -1, -1, -1, false, false}
+	b.walk(q.j, +1, q, &n)
+	b.walk(q.i-1, -1, q, &n)
+	return n
+}
+
+// walk goes from token i in one direction until something parts it from the
+// amount. Behind an amount the cue must come sooner, for the next amount may own it.
+func (b *binder) walk(i, step int, q *qty, n *near) {
+	for steps := 0; i >= 0 && i < len(b.tokens) && steps < 7; i += step {
+		t := &b.tokens[i]
+		switch t.class {
+		case cSkip, cFiller, cMy, cAbout, cFull, cWhatIf, cEach:
+			continue
+		case cOf:
+			n.of = n.of || step > 0 && i == q.j
+			continue
+		case cAt:
+			n.at = n.at || step < 0
+			continue
+		case cRole, cNoun:
+			if t.class == cNoun && !roleNoun[t.key] {
+				steps++
+				continue
+			}
+			b.take(i, step, &n.left, &n.right)
+		case cCrop, cRyeQ, cCropQ:
+			b.take(i, step, &n.leftCrop, &n.rightCrop)
+		case cNut, cNutQ, cNutW, cAnalysis:
+			b.take(i, step, &n.leftNut, &n.rightNut)
+		case cComma, cQuestion, cFix, cQ, cNot:
+			return
+		}
+		if b.inAmount(i, q) {
+			return
+		}
+		steps++
+	}
+}
+
+func (b *binder) take(i, step int, left, right *int) {
+	side := right
+	if step < 0 {
+		side = left
+	}
+	if *side < 0 && !b.claimed[i] {
+		*side = i
+	}
+}
+
+// roleNoun are question nouns that also name what a number is.
+var roleNoun = map[string]bool{"depth": true}
+
+// inAmount says whether token i belongs to another amount.
+func (b *binder) inAmount(i int, q *qty) bool {
+	for k := range b.qs {
+		if o := &b.qs[k]; o != q && i >= o.i && i < o.j {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) key(i int) string {
+	if i < 0 {
+		return ""
+	}
+	return b.tokens[i].key
+}
+
+func (b *binder) claim(i int) {
+	if i < 0 {
+		return
+	}
+	b.claimed[i], b.tokens[i].used = true, true
+	if q := b.cur; q != nil {
+		q.lo, q.hi = min(q.lo, i), max(q.hi, i+1)
+	}
+}
+
+// has says whether a role word stands anywhere in the message.
+func (b *binder) has(class class, keys ...string) bool {
+	for i := range b.tokens {
+		if b.tokens[i].class != class {
+			continue
+		}
+		for _, k := range keys {
+			if b.tokens[i].key == k {
+				return true
+			}
+		}
+		if len(keys) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// set binds an amount.
+func (b *binder) set(q *qty, s engine.Slot, of, rule string) {
+	q.slot, q.of, q.rule, q.done = s, of, rule, true
+}
+
+// given says whether the slot is bound already.
+func (b *binder) given(s engine.Slot) bool {
+	for i := range b.qs {
+		if b.qs[i].slot == s {
+			return true
+		}
+	}
+	return false
+}
+
+// bindAll binds every amount: those whose unit or role decides first, then those
+// that only what is left open can place.
+func (b *binder) bindAll() {
+	b.lists()
+	for k := range b.qs {
+		if q := &b.qs[k]; !q.done {
+			b.cur = q
+			b.bind(q)
+		}
+	}
+	b.cur = nil
+	for k := range b.qs {
+		if q := &b.qs[k]; !q.done && q.bare() {
+			b.bindOpen(q)
+		}
+	}
+}
+
+func (b *binder) bind(q *qty) {
+	if q.odd {
+		return // a number nobody can be sure of is asked about, not bound
+	}
+	n := b.look(q)
+	if q.clash != "" {
+		b.settle(q, n)
+	}
+	switch {
+	case q.clash != "":
+		return
+	case q.unit != nil:
+		b.byUnit(q, n)
+	case q.per != "":
+		b.barePer(q, n)
+	default:
+		b.byRole(q, n)
+	}
+}
+
+// settle decides a bare t, m, g or ton by its company: a metre beside a width or in
+// a metric message, a tonne in a metric one, a US ton among pounds and acres.
+func (b *binder) settle(q *qty, n near) {
+	metric := b.saysMetric()
+	symbol := ""
+	switch q.clash {
+	case "m":
+		role := b.key(n.left) + b.key(n.right)
+		if metric || role == "width" || role == "course" || b.metric || b.has(cQ, "howwide") {
+			symbol = "m"
+		}
+	case "g":
+		if metric && q.max < 200 {
+			symbol = "g"
+		}
+	case "t":
+		if metric || b.metric {
+			symbol = "t"
+		}
+	case "ton":
+		switch {
+		case metric || b.metric:
+			symbol = "t"
+		case b.saysUS():
+			symbol = "ton"
+		}
+	}
+	if symbol != "" {
+		q.unit, q.clash = unit.Find(symbol), ""
+	}
+}
+
+func (b *binder) saysMetric() bool {
+	for k := range b.qs {
+		if u := b.qs[k].unit; u != nil && u.System == unit.Metric {
+			return true
+		}
+		if p := b.qs[k].per; p == "ha" {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) saysUS() bool {
+	for k := range b.qs {
+		u := b.qs[k].unit
+		if u != nil && u.System == unit.US && u.Dim != unit.DimTime && u.Dim != unit.DimFraction && u.Dim != unit.DimMoney && u.Dim != unit.None {
+			return true
+		}
+		if b.qs[k].per == "acre" {
+			return true
+		}
+	}
+	return false
+}
+
+// barePer: "7000 per acre" is slurry, "ryegrass 12 per acre" seed; which one its
+// size must tell.
+func (b *binder) barePer(q *qty, n near) {
+	rateUnit, seedUnit := "gal/acre", "lb/acre"
+	big := 200.0
+	switch q.per {
+	case "ha":
+		rateUnit, seedUnit, big = "m3/ha", "kg/ha", 260
+		if q.max >= 1500 {
+			rateUnit = "L/ha"
+		}
+	case "acre":
+	case "min":
+		b.perMinute(q, n)
+		return
+	case "h":
+		if role := b.nearest(q, n); role >= 0 && b.tokens[role].key == "speed" || q.max <= 40 {
+			q.unit, q.implied = unit.Find(pick(b.metric, "km/h", "mph")), true
+			b.claim(role)
+			b.set(q, engine.Speed, "", "3 an hour")
+		}
+		return
+	default:
+		return
+	}
+	crop := b.cropFor(q, n)
+	target := b.nearest(q, n)
+	if target >= 0 && b.tokens[target].key == "rate" || crop < 0 && q.min >= big || crop >= 0 && !b.seedFits(q, seedUnit, crop) && q.min >= big ||
+		q.per == "ha" && crop < 0 && q.min >= 10 {
+		q.unit, q.implied = unit.Find(rateUnit), true
+		if target >= 0 && b.tokens[target].key == "rate" {
+			b.claim(target)
+		}
+		b.set(q, engine.ApplicationRate, "", "7000 per acre")
+		return
+	}
+	if nut := b.nutFor(n); nut >= 0 {
+		q.unit, q.implied = unit.Find(seedUnit), true
+		b.claim(nut)
+		b.set(q, targetOf(b.tokens[nut].key), "", "need 120 n per acre")
+		return
+	}
+	if crop >= 0 {
+		q.unit, q.implied = unit.Find(seedUnit), true
+		b.claim(crop)
+		b.set(q, engine.SeedRate, b.tokens[crop].key, "ryegrass 12 per acre")
+		return
+	}
+	if q.max < big && b.has(cRole, "seedrate", "seed") {
+		q.unit, q.implied = unit.Find(seedUnit), true
+		b.set(q, engine.SeedRate, "", "seed rate 12 per acre")
+	}
+}
+
+func (b *binder) perMinute(q *qty, n near) {
+	q.unit, q.implied = unit.Find(pick(b.metric, "L/min", "gal/min")), true
+	b.flow(q, n)
+}
+
+func pick(metric bool, m, us string) string {
+	if metric {
+		return m
+	}
+	return us
+}
+
+// seedFits says whether the amount could be a seed rate of the crop at all.
+func (b *binder) seedFits(q *qty, symbol string, crop int) bool {
+	f := engine.Fact{Slot: engine.SeedRate, Of: b.tokens[crop].key, Min: q.min, Max: q.max, Unit: unit.Find(symbol)}
+	return engine.Plausible(&f) == engine.Fine || engine.Plausible(&f) == engine.Unusual
+}
+
+// cropFor picks the crop that an amount of seed belongs to: the one behind "of",
+// the unclaimed one before it, the one behind it.
+func (b *binder) cropFor(q *qty, n near) int {
+	switch {
+	case n.of && n.rightCrop >= 0:
+		return n.rightCrop
+	case n.leftCrop >= 0:
+		return n.leftCrop
+	case n.rightCrop >= 0:
+		return n.rightCrop
+	}
+	return -1
+}
+
+func (b *binder) nutFor(n near) int {
+	if n.rightNut >= 0 {
+		return n.rightNut
+	}
+	return n.leftNut
+}
+
+// nearest picks the role word that an amount belongs to: one stuck to it, the
+// unclaimed one before it, the one behind it.
+func (b *binder) nearest(q *qty, n near) int {
+	adjective := n.right >= 0 && b.gap(q.j, n.right) == 0
+	switch {
+	case n.left < 0:
+		return n.right
+	case n.right < 0:
+		return n.left
+	case adjective && q.unit != nil && b.gap(n.left+1, q.i) > 0:
+		return n.right // "tank … 12 ft tool"
+	case adjective && q.unit != nil && !b.ownedAhead(n.right, q):
+		return n.right // 3000 gallon tank
+	}
+	return n.left
+}
+
+// gap counts the tokens that mean something from i to j.
+func (b *binder) gap(i, j int) int {
+	n := 0
+	for ; i < j; i++ {
+		if c := b.tokens[i].class; c != cSkip && c != cFiller && c != cOf && c != cMy {
+			n++
+		}
+	}
+	return n
+}
+
+// ownedAhead says whether the role at token i stands right before another amount
+// that it could be about ("tank 3000 gal rate 7000").
+func (b *binder) ownedAhead(i int, q *qty) bool {
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o != q && o.i > i && b.gap(i+1, o.i) == 0 {
+			return o.unit == nil || q.unit == nil || o.unit.Dim == q.unit.Dim || !roleTakes(b.tokens[i].key, q.unit.Dim)
+		}
+	}
+	return false
+}

@@ -1,0 +1,258 @@
+package parse
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// rawToken is a word, a run of digits with its marks, or a sign.
+type rawToken struct {
+	text     string
+	from, to int  // in the folded text
+	kind     byte // 'w' word, 'd' digits, 's' sign
+	glued    bool // no blank before it
+}
+
+// scanner cuts folded text into raw tokens.
+type scanner struct {
+	raw   []rawToken
+	known func(string) bool // is this letter-and-digit run one word ("m3")?
+}
+
+func (s *scanner) scan(text string) {
+	s.raw = s.raw[:0]
+	if cap(s.raw) == 0 {
+		s.raw = make([]rawToken, 0, 8+len(text)/4)
+	}
+	glued := false
+	for i := 0; i < len(text); {
+		c := text[i]
+		if c == ' ' {
+			glued = false
+			i++
+			continue
+		}
+		from := i
+		kind := byte('s')
+		switch {
+		case isDigit(c) || c == '.' && i+1 < len(text) && isDigit(text[i+1]) && (i == 0 || !isDigit(text[i-1])):
+			i, kind = scanDigits(text, i), 'd'
+		case isLetter(text, i):
+			i, kind = s.scanWord(text, i), 'w'
+		default:
+			_, n := utf8.DecodeRuneInString(text[i:])
+			i += n
+		}
+		s.raw = append(s.raw, rawToken{text[from:i], from, i, kind, glued})
+		glued = true
+	}
+}
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+func isLetter(text string, i int) bool {
+	c := text[i]
+	if c < utf8.RuneSelf {
+		return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z'
+	}
+	r, _ := utf8.DecodeRuneInString(text[i:])
+	return unicode.IsLetter(r) || unicode.IsDigit(r)
+}
+
+// scanDigits takes digits with the marks inside them: 3,000 · 3.5 · 1.234,5.
+func scanDigits(text string, i int) int {
+	for i < len(text) {
+		switch c := text[i]; {
+		case isDigit(c):
+		case (c == '.' || c == ',') && i+1 < len(text) && isDigit(text[i+1]):
+		default:
+			return i
+		}
+		i++
+	}
+	return i
+}
+
+// scanWord takes letters and the apostrophes inside them; digits behind them too
+// when the whole is a known word.
+func (s *scanner) scanWord(text string, i int) int {
+	from := i
+	for i < len(text) {
+		if isLetter(text, i) {
+			_, n := utf8.DecodeRuneInString(text[i:])
+			i += n
+		} else if text[i] == '\'' && i > from && i+1 < len(text) && isLetter(text, i+1) {
+			i++
+		} else {
+			break
+		}
+	}
+	if i < len(text) && isDigit(text[i]) {
+		j := i
+		for j < len(text) && (isDigit(text[j]) || isLetter(text, j)) {
+			j++
+		}
+		if s.known == nil || s.known(text[from:j]) {
+			return j
+		}
+	}
+	return i
+}
+
+// token is a classified piece of the message.
+type token struct {
+	class    class
+	key      string // canonical sense; for numbers the value, "hi~lo" when a mark could be read two ways
+	text     string // folded
+	from, to int    // in the folded text
+	glued    bool
+	word     bool   // it came from letters, not digits or signs
+	fix      string // the lexicon word it was read as, when it was misspelt
+	used     bool   // its meaning went into a fact, an ask or an act
+	span     int8   // raw tokens in it
+}
+
+// reader turns one message into tokens. It is used for one message and dropped.
+type reader struct {
+	folded
+	raw    string // the message as written
+	ctx    *Context
+	lang   string
+	tokens []token
+	first  *lexicon
+	second *lexicon
+	buf    []byte
+}
+
+// lex classifies every raw token: the chat's own field names first, then the
+// longest phrase of the message's language, then of the other language, then the
+// nearest spelling.
+func (r *reader) lex() {
+	lx := lexicons()
+	s := scanner{known: func(w string) bool {
+		_, ok := lx["en"].entries[w]
+		if !ok {
+			_, ok = lx["es"].entries[w]
+		}
+		return ok
+	}}
+	s.scan(r.text)
+	r.lang = pickLanguage(s.raw, lx, r.ctx.Lang)
+	r.first, r.second = lx[r.lang], lx[otherLanguage(r.lang)]
+	r.tokens = make([]token, 0, len(s.raw)+1)
+	var stack [64]byte
+	r.buf = stack[:0]
+	for i := 0; i < len(s.raw); {
+		i += r.classify(s.raw, i)
+	}
+}
+
+func otherLanguage(lang string) string {
+	if lang == "en" {
+		return "es"
+	}
+	return "en"
+}
+
+// pickLanguage counts the words that only one language has; a tie leaves the
+// chat's language.
+func pickLanguage(raw []rawToken, lx map[string]*lexicon, chat string) string {
+	en, es := 0, 0
+	for i := range raw {
+		if raw[i].kind != 'w' {
+			continue
+		}
+		inEn, inEs := lx["en"].own[raw[i].text], lx["es"].own[raw[i].text]
+		if inEn && !inEs {
+			en++
+		} else if inEs && !inEn {
+			es++
+		}
+	}
+	switch {
+	case es > en:
+		return "es"
+	case en > es || chat == "":
+		return "en"
+	}
+	return chat
+}
+
+// classify files the token at raw[i] and says how many raw tokens it took.
+func (r *reader) classify(raw []rawToken, i int) int {
+	t := raw[i]
+	if n := r.matchName(raw, i); n > 0 {
+		return n
+	}
+	if t.kind == 'd' {
+		return r.addDigits(raw, i)
+	}
+	e, ok := r.first.match(raw, i, r.buf)
+	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
+		e, ok = o, true
+	}
+	if !ok {
+		if t.kind == 'w' {
+			r.addUnknown(t)
+		}
+		return 1 // a sign that means nothing
+	}
+	last := raw[i+int(e.words)-1]
+	r.tokens = append(r.tokens, token{class: e.class, key: e.key, text: r.text[t.from:last.to], from: t.from, to: last.to,
+		glued: t.glued, word: t.kind == 'w', span: e.words})
+	return int(e.words)
+}
+
+// addUnknown files a word that no lexicon has, or the one it is nearly certainly
+// a misspelling of.
+func (r *reader) addUnknown(t rawToken) {
+	tok := token{class: cWord, text: t.text, from: t.from, to: t.to, glued: t.glued, word: true, span: 1}
+	if w := r.respell(t.text); w != "" {
+		e, ok := r.first.entries[w]
+		if !ok {
+			e = r.second.entries[w]
+		}
+		tok.class, tok.key, tok.fix = e.class, e.key, w
+	}
+	r.tokens = append(r.tokens, tok)
+}
+
+// matchName finds one of the chat's own field names, longest first.
+func (r *reader) matchName(raw []rawToken, i int) int {
+	best, bestName := 0, ""
+	for _, name := range r.ctx.Fields {
+		if n := nameLength(raw, i, name); n > best {
+			best, bestName = n, name
+		}
+	}
+	if best == 0 {
+		return 0
+	}
+	last := raw[i+best-1]
+	r.tokens = append(r.tokens, token{class: cName, key: bestName, text: r.text[raw[i].from:last.to], from: raw[i].from, to: last.to,
+		glued: raw[i].glued, word: true, span: int8(best)})
+	return best
+}
+
+// nameLength is how many raw tokens from i spell name, 0 when they do not. A name
+// of one number ("12") is only a name behind a word for a field, which the
+// binding rules see to, so it is not matched here.
+func nameLength(raw []rawToken, i int, name string) int {
+	name = fold(name).text
+	if strings.IndexFunc(name, unicode.IsLetter) < 0 {
+		return 0
+	}
+	n := 0
+	for ; name != "" && i+n < len(raw); n++ {
+		rest, ok := strings.CutPrefix(name, raw[i+n].text)
+		if !ok {
+			return 0
+		}
+		name = strings.TrimLeft(rest, " ")
+	}
+	if name != "" {
+		return 0
+	}
+	return n
+}

@@ -1,0 +1,185 @@
+package parse
+
+import (
+	"math"
+	"strings"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// qty is an amount on its way to a fact.
+type qty struct {
+	i, j     int // its tokens, j exclusive
+	lo, hi   int // the same with the words that placed it
+	min, max float64
+	alt      float64 // second reading of "3.000"
+	list     []float64
+	unit     *unit.Unit // nil: no unit was said
+	per      string     // "7000 per acre": the unit it is per, the first being unsaid
+	perLoad  bool
+	clash    string // "t", "m", "g", "ton", not settled
+	pair     bool
+	odd      bool
+	part     bool // a bare fraction
+	words    bool
+	about    bool
+	slot     engine.Slot
+	of       string
+	implied  bool
+	rule     string // the binding rule, by its example
+	done     bool   // bound, withdrawn or otherwise dealt with
+}
+
+func (q *qty) bare() bool { return q.unit == nil && q.per == "" && q.clash == "" }
+
+// dim is what the amount measures; None for a bare number.
+func (q *qty) dim() unit.Dim {
+	if q.unit == nil {
+		return unit.None
+	}
+	return q.unit.Dim
+}
+
+// quantities turns the grammar's amounts into qtys and joins those that are one
+// amount in two units: 13 ft 9 in, 5 lb 2 oz, 1 hour 30 minutes.
+func (r *reader) quantities(amounts []*amount) []qty {
+	out := make([]qty, 0, len(amounts))
+	for _, a := range amounts {
+		q := r.quantity(a)
+		if n := len(out); n > 0 && out[n-1].j == q.i && joins(&out[n-1], &q) {
+			prev := &out[n-1]
+			add := q.unit.ToBase(q.min)
+			prev.min = prev.unit.FromBase(prev.unit.ToBase(prev.min) + add)
+			prev.max, prev.j, prev.hi = prev.min, q.j, q.j
+			continue
+		}
+		q.lo, q.hi = q.i, q.j
+		out = append(out, q)
+	}
+	return out
+}
+
+var smaller = map[string]string{"ft": "in", "lb": "oz", "h": "min", "min": "s", "m": "cm"}
+
+func joins(a, b *qty) bool {
+	return a.unit != nil && b.unit != nil && smaller[a.unit.Symbol] == b.unit.Symbol && a.min == a.max && b.min == b.max && a.min == math.Trunc(a.min) && len(b.list) == 0
+}
+
+func (r *reader) quantity(a *amount) qty {
+	q := qty{i: a.Pos.Offset, j: a.EndPos.Offset, min: a.Lo.Value, alt: a.Lo.Alt, pair: a.Lo.Pair, odd: a.Lo.Odd, part: a.Lo.Part, words: a.Lo.Words}
+	q.max = q.min
+	if a.Hi != nil {
+		q.max = a.Hi.Value
+		if a.Hi.Scale > 1 && a.Lo.Scale == 1 && q.min*a.Hi.Scale <= q.max && q.min < q.max {
+			q.min *= a.Hi.Scale // 6-8k: the thousand belongs to both
+		}
+		if q.min > q.max {
+			q.min, q.max = q.max, q.min
+		}
+		q.odd = q.odd || a.Hi.Odd
+		q.alt = 0
+	}
+	if a.Part != nil {
+		q.min, q.max = q.min+a.Part.Value, q.max+a.Part.Value
+	}
+	for _, n := range a.List {
+		if len(q.list) == 0 {
+			q.list = append(q.list, a.Lo.Value)
+		}
+		q.list = append(q.list, n.Value)
+		q.odd = q.odd || n.Odd
+	}
+	r.setUnit(&q, a)
+	q.about = r.saidAbout(&q)
+	return q
+}
+
+// setUnit composes the unit from what it is, what it is per, and money.
+func (r *reader) setUnit(q *qty, a *amount) {
+	head := a.Unit
+	if a.Money != "" {
+		head = "$"
+	}
+	if head == "cent" {
+		head, q.min, q.max = "$", q.min/100, q.max/100
+	}
+	if r.unsettled(head, q) {
+		return
+	}
+	per := a.Per
+	switch {
+	case a.PerThou != "" && head == "":
+		head = "lb"
+		fallthrough
+	case a.PerThou != "":
+		per = "1000gal"
+	case a.PerLoad != "":
+		q.perLoad = true
+	}
+	if head == "" {
+		q.per = per
+		return
+	}
+	if per == "" {
+		q.unit = unit.Find(head)
+		return
+	}
+	q.unit = unit.Find(joined(head, per))
+	if q.unit == nil {
+		q.unit, q.clash = unit.Find(head), head+"/"+per
+	}
+}
+
+// joined is the symbol of a unit per another.
+func joined(head, per string) string {
+	switch head + "/" + per {
+	case "mi/h":
+		return "mph"
+	case "gal/min", "L/min":
+		return head + "/min"
+	case "$/1000gal":
+		return "$/1000gal"
+	}
+	return head + "/" + per
+}
+
+// unsettled handles the unit names that mean several things, once the chat or the
+// message has not settled them.
+func (r *reader) unsettled(head string, q *qty) bool {
+	switch head {
+	case "t", "m", "g", "ton", "quintal", "arroba":
+		if u := r.ctx.UnitOf[head]; u != "" {
+			q.unit = unit.Find(u)
+			return true
+		}
+		q.clash = head
+		return true
+	}
+	return false
+}
+
+// saidAbout looks for "about" right before the number, or "or so" behind it.
+func (r *reader) saidAbout(q *qty) bool {
+	for i := q.i - 1; i >= 0 && i >= q.i-2; i-- {
+		if t := &r.tokens[i]; t.class == cAbout {
+			t.used = true
+			return true
+		} else if t.class != cSkip && t.class != cFiller && t.class != cAt {
+			break
+		}
+	}
+	if t := r.at(q.j); t.class == cAbout && (strings.Contains(t.text, "so") || strings.Contains(t.text, "ish") || strings.Contains(t.text, "take") || strings.Contains(t.text, "menos")) {
+		t.used = true
+		return true
+	}
+	return false
+}
+
+// span is the amount's byte range in the original message.
+func (r *reader) span(i, j int) [2]int {
+	if i >= len(r.tokens) || j < 1 || i >= j {
+		return [2]int{}
+	}
+	return [2]int{r.origin(r.tokens[i].from), r.origin(r.tokens[j-1].to)}
+}

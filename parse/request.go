@@ -1,0 +1,91 @@
+package parse
+
+import (
+	"time"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// Context is what the reading of a message may lean on.
+type Context struct {
+	Lang   string            // the chat's language, for messages that do not tell
+	Units  engine.Units      // what a number without a unit is in
+	Fields []string          // the chat's own field names, matched before any word
+	UnitOf map[string]string // what a bare "ton" or "m" means in this chat
+}
+
+// Request is what a message says. Every number, unit and crop in it is in Facts,
+// Loose, When, Unread or Withdrawn.
+type Request struct {
+	Lang   string
+	Facts  engine.Facts
+	Asks   []Ask
+	Acts   []Act
+	Loose  []Loose // bare numbers that only the chat can place: "8000", "make it 8000"
+	Crops  []Crop  // crops named without a rate
+	Unread []engine.Span
+
+	Withdrawn []engine.Span
+	Fixes     []engine.Fix
+	Notes     []engine.Note
+	Problem   *engine.Problem
+	Choices   []engine.Choice
+
+	Convert  *unit.Unit // the unit to convert to
+	WhatIf   bool       // "and at 8000?": answered, not remembered
+	Correct  bool       // "make it 8000": corrects what the chat knows
+	Same     bool       // "same with the 4000 tank"
+	Question bool       // it ends in a question mark or opens with a question word
+	Each     bool       // "12 lb each"
+	Field    string     // a field named in it
+	Manure   string     // kind of manure, for typical values
+	Units    *engine.Units
+	When     *When
+	Info     []string // fixed texts that it touches
+	Scope    string   // today, field, season
+	Ordinal  int      // load 4: which one
+	Heard    bool
+	Off      bool // nothing of the job in it
+	trace    *Trace
+}
+
+// Ask is one thing that was asked.
+type Ask struct {
+	Topic engine.Topic
+	Slot  engine.Slot // the quantity asked for, when one was named
+	Of    string
+	At    [2]int
+}
+
+// Act is one thing to be done. Text is the name or note that came with it, as
+// written.
+type Act struct {
+	Name string
+	Text string
+	Not  bool // "don't log that"
+	At   [2]int
+}
+
+// Loose is a number that nothing in the message places.
+type Loose struct {
+	Min, Max float64
+	Unit     *unit.Unit // with a unit but without a role; nil: bare
+	At       [2]int
+	Text     string
+	About    bool
+}
+
+// Crop is a crop named without an amount.
+type Crop struct {
+	Name string
+	At   [2]int
+}
+
+// When is the time that a load was spread at.
+type When struct {
+	Clock int           // minutes past midnight, -1 when not said
+	Exact bool          // morning or afternoon was said
+	Ago   time.Duration // before the message
+	Days  int           // days before the message's day
+}

@@ -1,0 +1,424 @@
+package parse
+
+import "strconv"
+
+// resolve settles the words that mean several things by what stands beside them,
+// so that the grammar can go by class alone. Each rule carries an example.
+func (r *reader) resolve() {
+	r.clocks()
+	for i := range r.tokens {
+		if rule := resolvers[r.tokens[i].class]; rule != nil {
+			rule(r, i)
+		}
+	}
+	r.labels()
+}
+
+var resolvers = func() (f [numClasses]func(*reader, int)) {
+	f[cHom], f[cArt], f[cUn], f[cUnitIn], f[cClash], f[cUnit] = (*reader).homophone, (*reader).article, (*reader).one, (*reader).inch, (*reader).clash, (*reader).sign
+	f[cPer], f[cSlash], f[cXPer], f[cDash], f[cAnd], f[cBetween] = (*reader).per, (*reader).slash, (*reader).times, (*reader).dash, (*reader).and, (*reader).between
+	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
+	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
+	f[cTime] = (*reader).timeWord
+	return f
+}()
+
+// at returns token i, or an empty filler outside the message.
+func (r *reader) at(i int) *token {
+	if i < 0 || i >= len(r.tokens) {
+		return &token{class: cFiller}
+	}
+	return &r.tokens[i]
+}
+
+// before and after skip what has been taken out.
+func (r *reader) before(i int) *token {
+	for i--; i >= 0 && r.tokens[i].class == cSkip; i-- {
+	}
+	return r.at(i)
+}
+
+func (r *reader) after(i int) *token {
+	for i++; i < len(r.tokens) && r.tokens[i].class == cSkip; i++ {
+	}
+	return r.at(i)
+}
+
+// numeric says whether a token is part of a number.
+func (t *token) numeric() bool {
+	switch t.class {
+	case cNum, cNumFrac, cScale, cFrac:
+		return true
+	}
+	return false
+}
+
+// opens says whether a number can start here, homophones aside.
+func (t *token) opens() bool {
+	return t.class == cNum || t.class == cNumFrac || t.class == cFrac || t.class == cScale && t.text != "k" || t.class == cPoint || t.class == cUn || t.class == cDozen
+}
+
+// counted says whether a token is something one counts: loads, tanks, bags.
+func (t *token) counted() bool {
+	return t.class == cRole && (t.key == "load" || t.key == "tank" || t.key == "bag" || t.key == "pail")
+}
+
+func (t *token) plural() bool {
+	return len(t.text) > 2 && t.text[len(t.text)-1] == 's' || t.text == "feet"
+}
+
+func (t *token) be(c class, key string) { t.class, t.key = c, key }
+
+// homophone: "to thousand gallon tank" is two, "done for to go" four, "six to
+// eight" a range, "ate thousand" eight; otherwise the word it looks like.
+func (r *reader) homophone(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	switch t.text {
+	case "to", "too":
+		switch {
+		case t.text == "to" && prev.numeric() && next.opens():
+			t.be(cRange, "-")
+		case t.text == "to" && prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
+			t.be(cRange, "-") // 10 lb to 12 lb
+		case prev.class == cUnit || prev.class == cConv || prev.numeric():
+			t.be(cConv, "to")
+		case next.class == cScale || next.class == cUnit && next.plural() || next.counted() && next.plural():
+			t.be(cNum, "2")
+		default:
+			t.be(cFiller, "to")
+		}
+	case "for":
+		if !prev.numeric() && (next.class == cScale && next.text != "k" || (next.class == cUnit || next.counted()) && next.plural() && prev.class != cQ && prev.class != cNoun && prev.key != "seed" ||
+			next.class == cAct && next.key == "left" && prev.class != cQ) {
+			t.be(cNum, "4")
+		} else {
+			t.be(cFiller, "for")
+		}
+	default:
+		if !prev.numeric() && (next.class == cScale || next.class == cUnit || next.counted()) {
+			t.class = cNum
+		} else {
+			t.be(cFiller, t.text)
+		}
+	}
+}
+
+// sameUnitAhead says whether the amount after token i is in this unit too.
+func (r *reader) sameUnitAhead(i int, unit string) bool {
+	for i++; i < len(r.tokens); i++ {
+		switch t := &r.tokens[i]; {
+		case t.class == cUnit:
+			return t.key == unit
+		case !t.numeric() && t.class != cAnd:
+			return false
+		}
+	}
+	return false
+}
+
+// article: "a hundred" is one hundred, "7000 an acre" is per acre, "a half" a half.
+func (r *reader) article(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	behindAmount := prev.class == cUnit || prev.numeric() || prev.class == cClash || prev.class == cPer
+	switch {
+	case prev.class == cSlash && t.text == "a" && next.class != cUnit:
+		t.be(cUnit, "acre") // 12 lb/a
+	case next.class == cScale && t.key != "the" && next.text != "k":
+		t.be(cNum, "1")
+	case next.class == cFrac && t.key != "the", prev.class == cFrac:
+		t.class = cSkip
+	case behindAmount && next.class == cUnit && perUnit[next.key]:
+		t.be(cPer, "per")
+	case behindAmount && t.key != "the" && (next.key == "load" || next.key == "tank") && next.class == cRole && !next.plural():
+		t.be(cPerLoad, "load")
+		next.be(cSkip, "load")
+	default:
+		t.be(cFiller, t.key)
+	}
+}
+
+// perUnit are the units that something can be "per" with an article alone.
+var perUnit = map[string]bool{"acre": true, "ha": true, "min": true, "h": true, "s": true, "lb": true, "kg": true, "gal": true, "ft2": true, "m2": true,
+	"ton": true, "t": true, "m3": true, "L": true, "imp gal": true}
+
+// one: "una carga más" is one load, "un tanque de 3000" just a tank, "un cuarto" a
+// quarter, "treinta y un" thirty-one.
+func (r *reader) one(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	second := r.after(i + 1)
+	switch {
+	case next.class == cFrac:
+		t.class = cSkip
+	case next.class == cScale, prev.class == cAnd && next.class == cUnit, prev.numeric() && next.class == cUnit:
+		t.be(cNum, "1")
+	case next.class == cUnit && !prev.numeric():
+		t.be(cNum, "1")
+	case next.counted() && (second.class == cAnd || second.text == "mas" || second.class == cAct && second.key == "log"):
+		t.be(cNum, "1")
+	default:
+		t.be(cFiller, "a")
+	}
+}
+
+// inch: "12 in" is a width, "1500 gallons in 4 minutes" is not.
+func (r *reader) inch(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	free := !next.opens() && next.class != cArt && next.class != cMy && next.class != cUnit && next.class != cHom && next.class != cName && next.text != "the"
+	if prev.numeric() && free {
+		t.be(cUnit, "in")
+	}
+}
+
+// clash keeps a bare t, m, g or ton as a unit only behind a number; what it means
+// is settled when it is bound.
+func (r *reader) clash(i int) {
+	t, prev := &r.tokens[i], r.before(i)
+	if prev.numeric() || prev.class == cPer || prev.class == cSlash || prev.class == cUnit && prev.key == "$" {
+		return
+	}
+	if t.text == "ton" || t.text == "tons" {
+		return
+	}
+	t.be(cFiller, t.text)
+}
+
+// sign: # is pounds behind a number and "number" before one; ' and " are feet and
+// inches only right behind a number.
+func (r *reader) sign(i int) {
+	t, prev := &r.tokens[i], r.before(i)
+	switch t.text {
+	case "#":
+		if !prev.numeric() {
+			t.be(cFiller, "#")
+			if n := r.at(i + 1); n.class == cNum && n.glued {
+				n.class = cOrd
+			}
+		}
+	case "'", `"`:
+		if !prev.numeric() || !t.glued {
+			t.be(cFiller, t.text)
+		}
+	}
+}
+
+// per: before a unit it divides, before a load it counts per load.
+func (r *reader) per(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	if next.class == cArt || next.class == cMy {
+		if u := r.after(i + 1); u.class == cUnit || u.counted() {
+			next.class, next = cSkip, u
+		}
+	}
+	switch {
+	case next.class == cUnit && (prev.numeric() || prev.class == cUnit || prev.class == cClash || prev.counted() || perUnit[next.key]):
+		t.be(cPer, "per")
+	case next.class == cClash && (prev.class == cUnit || prev.numeric()):
+		t.be(cPer, "per")
+		r.clashToUnit(next)
+	case next.class == cRole && (next.key == "load" || next.key == "tank" || next.key == "bag") && (prev.class == cUnit || prev.numeric() || prev.class == cSkip):
+		t.be(cPerLoad, next.key)
+		next.be(cSkip, next.key)
+	default:
+		t.be(cFiller, "per")
+	}
+}
+
+func (r *reader) clashToUnit(t *token) { t.class = cUnit }
+
+// slash: gal/acre divides, 40/20 is a list, lb/load is per load.
+func (r *reader) slash(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	switch {
+	case prev.class == cNum && next.class == cNum:
+	case next.class == cArt && next.text == "a" && (prev.class == cUnit || prev.numeric()):
+		next.be(cUnit, "acre")
+		t.be(cPer, "per")
+	default:
+		r.per(i)
+	}
+}
+
+// times: "7mil x acre" is per acre; "20 ft x 1452 ft" only sets lengths apart.
+func (r *reader) times(i int) {
+	if next := r.after(i); next.class == cUnit && r.before(i).class != cFiller {
+		r.tokens[i].be(cPer, "per")
+		return
+	}
+	r.tokens[i].be(cComma, "x")
+}
+
+// dash: 6-8 is a range, 3000-gallon a hyphen, " -5" a negative number,
+// "2 - 50# bags" a count and a size, 12-6-9 a list.
+func (r *reader) dash(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	switch {
+	case next.class == cNum && !prev.numeric() && r.at(i+1).glued && (!t.glued || i == 0):
+		next.key = "-" + next.key
+		t.class = cSkip
+	case prev.numeric() && next.opens():
+		if r.after(i+1).text == "#" && !t.glued || r.inList(i) {
+			t.be(cSlash, "/")
+			if !r.inList(i) {
+				t.be(cComma, "-")
+			}
+			return
+		}
+		t.be(cRange, "-")
+	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
+		t.be(cRange, "-")
+	default:
+		t.be(cFiller, "-")
+	}
+}
+
+// inList says whether this dash is one of two that join three numbers.
+func (r *reader) inList(i int) bool {
+	dashed := func(j int) bool { return r.at(j).text == "-" && r.at(j-1).class == cNum && r.at(j+1).class == cNum }
+	return dashed(i) && (dashed(i+2) || dashed(i-2))
+}
+
+// and: inside a number ("a hundred and sixty", "cuarenta y dos", "three and a
+// half"), behind a unit before a part ("doce libras y media"), between two numbers
+// of a list ("12 and 40"); otherwise it only parts phrases.
+func (r *reader) and(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	part := next.class == cFrac || next.class == cNumFrac || (next.class == cArt || next.class == cUn) && r.after(i+1).class == cFrac ||
+		next.class == cNum && r.after(i+1).class == cFrac && next.word
+	switch {
+	case part && (prev.numeric() || prev.class == cUnit || prev.counted()):
+	case prev.class == cScale && prev.text != "k" && next.class == cNum && next.word:
+	case prev.class == cNum && prev.word && next.class == cNum && next.word && isTens(prev.key) && len(next.key) == 1:
+	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cUn:
+	case prev.class == cNum && next.class == cNum:
+		t.be(cSlash, "and")
+	default:
+		t.be(cComma, "and")
+	}
+}
+
+func isTens(key string) bool { return len(key) == 2 && key[1] == '0' && key[0] >= '2' }
+
+// between: the next "and" parts the ends of a range.
+func (r *reader) between(i int) {
+	r.tokens[i].be(cFiller, "between")
+	for j := i + 1; j < len(r.tokens) && j < i+8; j++ {
+		t := &r.tokens[j]
+		if t.class == cAnd && r.before(j).class != cFiller && r.after(j).opens() && j > i+1 {
+			if isTens(r.before(j).key) && len(r.after(j).key) == 1 && r.before(j).word && r.after(j).word {
+				continue // entre cuarenta y dos y cincuenta
+			}
+			t.be(cRange, "-")
+			return
+		}
+	}
+}
+
+// toOrAt: Spanish "a" is a range between numbers, else "at".
+func (r *reader) toOrAt(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	switch {
+	case prev.numeric() && next.opens():
+		t.be(cRange, "-")
+	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
+		t.be(cRange, "-")
+	case next.opens():
+		t.be(cAt, "at")
+	case next.class == cUnit && (prev.class == cUnit || prev.numeric()):
+		t.be(cConv, "to")
+	default:
+		t.be(cFiller, "a")
+	}
+}
+
+// rangeWord: "through" is a range only between numbers.
+func (r *reader) rangeWord(i int) {
+	if t := &r.tokens[i]; !r.before(i).numeric() || !r.after(i).opens() {
+		t.be(cFiller, t.text)
+	}
+}
+
+// oh: a nought between number words ("five thousand oh fifty") or before a point.
+func (r *reader) oh(i int) {
+	prev, next := r.before(i), r.after(i)
+	if !(next.class == cPoint || prev.numeric() && prev.word && next.class == cNum && next.word || prev.class == cDouble) {
+		r.tokens[i].be(cFiller, "oh")
+	}
+}
+
+// point: only before digits or number words.
+func (r *reader) point(i int) {
+	if next := r.after(i); next.class != cNum && next.class != cOh {
+		r.tokens[i].be(cFiller, "point")
+	}
+}
+
+// coma: spoken "coma" between number words is a decimal mark.
+func (r *reader) coma(i int) {
+	if r.before(i).class == cNum && r.after(i).class == cNum {
+		r.tokens[i].be(cPoint, ".")
+	} else {
+		r.tokens[i].be(cComma, ",")
+	}
+}
+
+// scale: a lone k behind no number is potassium.
+func (r *reader) scale(i int) {
+	t, prev := &r.tokens[i], r.before(i)
+	if t.text == "k" && !prev.numeric() {
+		t.be(cNutQ, "k")
+	}
+}
+
+// pair: "a couple loads" is two; a couple of anything vaguer is in the lexicon.
+func (r *reader) pair(i int) {
+	if next := r.after(i); next.counted() || next.class == cUnit {
+		r.tokens[i].be(cNum, "2")
+		return
+	}
+	r.tokens[i].be(cVague, "vague")
+}
+
+func (r *reader) dozen(i int) {
+	r.tokens[i].be(cNum, "12")
+}
+
+// fraction: "third" behind "the" is an ordinal; a quarter with nothing to be a part
+// of is left as it is.
+func (r *reader) fraction(i int) {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	if (t.text == "third" || t.text == "fourth" || t.text == "fifth" || t.text == "eighth") && prev.class != cNum && (next.class == cRole && !r.ofNext(i)) {
+		t.be(cOrd, "3")
+	}
+}
+
+func (r *reader) ofNext(i int) bool { return r.after(i).class == cOf }
+
+// timeWord: "past", "after", "till" mean a time of day only there; the clock pass
+// has taken those.
+func (r *reader) timeWord(i int) {
+	t := &r.tokens[i]
+	switch t.key {
+	case "past", "to", "oclock":
+		t.be(cFiller, t.key)
+	}
+}
+
+// labels: a number right behind "load", "field" or "lote" that no unit follows
+// numbers the thing ("load 4 done", "field 12 needs 40 acres").
+func (r *reader) labels() {
+	for i := 1; i < len(r.tokens); i++ {
+		t, prev := &r.tokens[i], &r.tokens[i-1]
+		if t.class != cNum || t.span > 1 {
+			continue
+		}
+		thing := prev.class == cRole && (prev.key == "load" || prev.key == "field") && !prev.plural() || prev.class == cLabel
+		next := r.after(i)
+		if !thing || next.class == cUnit || next.class == cScale || next.class == cPer || next.class == cClash || next.class == cRange || next.class == cFrac ||
+			next.class == cPerLoad || next.class == cNum && next.word && t.word {
+			continue
+		}
+		if n, err := strconv.Atoi(t.key); err == nil && n > 0 && n < 200 {
+			t.class = cOrd
+		}
+	}
+}

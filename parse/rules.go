@@ -1,0 +1,406 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// roleSlots says what a role word makes of an amount of each dimension: the
+// written table of binding. The first fitting row of a role wins; None is a bare
+// number, taken in the unit named.
+var roleSlots = map[string][]roleRow{
+	"tank":     {{unit.DimVolume, engine.TankVolume, "", ""}, {unit.None, engine.TankVolume, "gal", "L"}, {unit.DimFraction, engine.LoadFraction, "", ""}},
+	"load":     {{unit.DimVolume, engine.LoadVolume, "", ""}, {unit.None, engine.LoadCount, "", ""}},
+	"rate":     {{unit.DimVolumePerArea, engine.ApplicationRate, "", ""}, {unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimVolume, engine.ApplicationRate, "", ""}, {unit.None, engine.ApplicationRate, "gal/acre", "m3/ha"}},
+	"seedrate": {{unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimMass, engine.SeedRate, "", ""}, {unit.None, engine.SeedRate, "lb/acre", "kg/ha"}},
+	"width":    {{unit.DimLength, engine.Width, "", ""}, {unit.None, engine.Width, "ft", "m"}},
+	"speed":    {{unit.DimSpeed, engine.Speed, "", ""}, {unit.None, engine.Speed, "mph", "km/h"}},
+	"pump":     {{unit.DimFlow, engine.PumpFlow, "", ""}, {unit.DimVolume, engine.PumpFlow, "", ""}, {unit.None, engine.PumpFlow, "gal/min", "L/min"}},
+	"flow":     {{unit.DimFlow, engine.Flow, "", ""}, {unit.None, engine.Flow, "gal/min", "L/min"}},
+	"field":    {{unit.DimArea, engine.Area, "", ""}, {unit.None, engine.Area, "acre", "ha"}},
+	"gate":     {{unit.DimFlow, engine.Flow, "", ""}, {unit.DimLength, engine.GateOpening, "", ""}, {unit.DimFraction, engine.GateOpening, "", ""}, {unit.None, engine.GateOpening, "", ""}},
+	"fill":     {{unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.PumpFlow, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"drive":    {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"return":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"spread":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"mix":      {{unit.DimTime, engine.Duration, "", ""}},
+	"course":   {{unit.DimLength, engine.Distance, "", ""}},
+	"gross":    {{unit.DimMass, engine.GrossWeight, "", ""}, {unit.DimFraction, engine.LoadFraction, "", ""}, {unit.None, engine.GrossWeight, "lb", "kg"}},
+	"tare":     {{unit.DimMass, engine.TareWeight, "", ""}, {unit.None, engine.TareWeight, "lb", "kg"}},
+	"purity":   {{unit.DimFraction, engine.Purity, "", ""}, {unit.None, engine.Purity, "%", "%"}},
+	"germ":     {{unit.DimFraction, engine.Germination, "", ""}, {unit.None, engine.Germination, "%", "%"}},
+	"hard":     {{unit.DimFraction, engine.HardSeed, "", ""}, {unit.None, engine.HardSeed, "%", "%"}},
+	"coat":     {{unit.DimFraction, engine.Coating, "", ""}, {unit.None, engine.Coating, "%", "%"}},
+	"pls":      {{unit.DimFraction, engine.PureLiveSeed, "", ""}},
+	"share":    {{unit.DimFraction, engine.SeedShare, "", ""}},
+	"heel":     {{unit.DimVolume, engine.HeelVolume, "", ""}, {unit.None, engine.HeelVolume, "gal", "L"}},
+	"bag":      {{unit.DimMass, engine.BagWeight, "", ""}, {unit.DimMoney, engine.SeedPrice, "", ""}, {unit.None, engine.BagCount, "", ""}},
+	"pail":     {{unit.DimVolume, engine.PailVolume, "", ""}},
+	"slope":    {{unit.DimFraction, engine.Slope, "", ""}},
+	"soiltemp": {{unit.DimTemperature, engine.SoilTemperature, "", ""}, {unit.None, engine.SoilTemperature, "°F", "°C"}},
+	"density":  {{unit.DimMassPerVolume, engine.Density, "", ""}, {unit.DimMass, engine.Density, "", ""}, {unit.None, engine.Density, "lb/gal", "kg/L"}},
+	"jar":      {{unit.None, engine.SampleCount, "", ""}},
+	"inc":      {{unit.DimTime, engine.Duration, "", ""}},
+	"left":     {{unit.DimVolume, engine.LoadVolume, "", ""}},
+	"total":    {{unit.DimVolume, engine.TotalVolume, "", ""}},
+	"seed":     {{unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimMass, engine.SeedRate, "", ""}},
+	"pto":      {{unit.None, engine.PTOSpeed, "", ""}},
+	"rated":    {{unit.None, engine.RatedPTOSpeed, "", ""}},
+}
+
+type roleRow struct {
+	dim        unit.Dim
+	slot       engine.Slot
+	us, metric string // the unit of a bare number
+}
+
+func roleTakes(role string, d unit.Dim) bool {
+	for _, row := range roleSlots[role] {
+		if row.dim == d {
+			return true
+		}
+	}
+	return false
+}
+
+// durationPart is the part of the haul cycle that a role word names.
+var durationPart = map[string]string{"fill": "fill", "drive": "drive", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
+
+// byUnit binds an amount whose unit was said.
+func (b *binder) byUnit(q *qty, n near) {
+	switch q.unit.Dim {
+	case unit.DimVolumePerArea:
+		if i := b.nearest(q, n); i >= 0 && b.tokens[i].key == "rate" {
+			b.claim(i)
+		}
+		b.set(q, engine.ApplicationRate, "", "7000 gal/ac")
+	case unit.DimMassPerArea:
+		b.massPerArea(q, n)
+	case unit.DimVolume:
+		b.volume(q, n)
+	case unit.DimFlow:
+		b.flow(q, n)
+	case unit.DimSpeed:
+		b.claimRole(q, n, "speed")
+		b.set(q, engine.Speed, "", "3 mph")
+	case unit.DimLength:
+		b.length(q, n)
+	case unit.DimTime:
+		b.time(q, n)
+	case unit.DimArea:
+		b.area(q, n)
+	case unit.DimMass:
+		b.mass(q, n)
+	case unit.DimFraction:
+		b.percent(q, n)
+	case unit.DimMassPerVolume, unit.DimMassPerMass:
+		b.concentration(q, n)
+	case unit.DimMoney, unit.DimMoneyPerMass, unit.DimMoneyPerArea, unit.DimMoneyPerVolume:
+		b.money(q, n)
+	case unit.DimTemperature:
+		b.claimRole(q, n, "soiltemp")
+		b.set(q, engine.SoilTemperature, "", "soil 55 degrees")
+	case unit.DimFrequency, unit.DimAreaPerTime:
+	}
+}
+
+// claimRole marks the role word as spoken for when it is the one expected.
+func (b *binder) claimRole(q *qty, n near, keys ...string) bool {
+	for _, i := range [2]int{b.nearest(q, n), n.left} {
+		for _, k := range keys {
+			if i >= 0 && b.tokens[i].key == k {
+				b.claim(i)
+				return true
+			}
+		}
+	}
+	for _, k := range keys {
+		if n.right >= 0 && b.tokens[n.right].key == k && !b.ownedAhead(n.right, q) {
+			b.claim(n.right)
+			return true
+		}
+	}
+	return false
+}
+
+// byTable binds by the role word nearest to the amount, when the table has a row
+// for its dimension.
+func (b *binder) byTable(q *qty, n near) bool {
+	for _, i := range [3]int{b.nearest(q, n), n.left, n.right} {
+		if i < 0 || b.claimed[i] {
+			continue
+		}
+		role := b.tokens[i].key
+		for _, row := range roleSlots[role] {
+			if row.dim == q.dim() && q.per == "" {
+				b.claim(i)
+				if q.unit == nil {
+					q.unit, q.implied = unit.Find(pick(b.metric, row.metric, row.us)), row.us != ""
+					b.largeMetric(q, row.slot)
+				}
+				b.set(q, row.slot, durationPart[role], role+" 12")
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// largeMetric: "tank 11" in a metric chat is cubic metres, "tank 11000" litres.
+func (b *binder) largeMetric(q *qty, s engine.Slot) {
+	if !b.metric {
+		return
+	}
+	switch {
+	case s == engine.TankVolume && q.max <= 100:
+		q.unit = unit.Find("m3")
+	case s == engine.ApplicationRate && q.max >= 1500:
+		q.unit = unit.Find("L/ha")
+	}
+}
+
+// volume: "3000 gallon tank", "1800 gallons left", "emptied 1500 gallons in 4
+// minutes", "4000 gal over 20 ft by 1452 ft", else the tank.
+func (b *binder) volume(q *qty, n near) {
+	role := b.key(b.nearest(q, n))
+	switch {
+	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
+		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
+	case b.claimRole(q, n, "left"):
+		b.set(q, engine.LoadVolume, "", "1,800 gallons left")
+	case role == "rate" && !b.given(engine.ApplicationRate) && q.min >= 200 && n.left >= 0 && b.tokens[n.left].text == "rate":
+		b.claimRole(q, n, "rate")
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "rate 7000 gallons")
+	case role == "heel" && b.byTable(q, n), role == "pail" && b.byTable(q, n):
+	case role == "pump" && q.max >= 20 && b.claimRole(q, n, "pump"):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/min"), true
+		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
+	case role == "tank" && b.claimRole(q, n, "tank") && !b.spentBefore(q):
+		b.set(q, engine.TankVolume, "", "3000 gallon tank")
+	case b.spent(q) || b.given(engine.TankVolume):
+		b.set(q, engine.LoadVolume, "", "put 4000 gallons on 20 ft by 1452 ft")
+	default:
+		b.set(q, engine.TankVolume, "", "3000 gallons")
+	}
+}
+
+// spentBefore says whether a word for emptying stands before the amount.
+func (b *binder) spentBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0 && i >= q.i-3; i-- {
+		if t := &b.tokens[i]; t.class == cRole && (t.key == "spread" || t.key == "total") {
+			return true
+		}
+	}
+	return false
+}
+
+// spent says whether the message is about a volume that was put down or run out:
+// a strip, a timed run, a load to log.
+func (b *binder) spent(q *qty) bool {
+	strip, timed, rated := false, false, false
+	for k := range b.qs {
+		switch o := &b.qs[k]; {
+		case o == q:
+		case o.dim() == unit.DimLength && o.max > 80, o.dim() == unit.DimArea:
+			strip = true
+		case o.dim() == unit.DimTime:
+			timed = true
+		case o.dim() == unit.DimVolumePerArea, o.per == "acre", o.per == "ha":
+			rated = true
+		}
+	}
+	verb := b.has(cRole, "total", "spread") || b.has(cAct, "log") || b.has(cAct, "correct")
+	return !rated && (strip && (verb || !b.has(cRole, "tank")) || timed && b.has(cRole, "gate", "spread")) || verb && !rated
+}
+
+// flow: "1600 gpm pump", "600 gpm out the back"; with a pump named and one flow
+// bound to it the other leaves the tank.
+func (b *binder) flow(q *qty, n near) {
+	switch role := b.key(b.nearest(q, n)); {
+	case role == "pump" && b.claimRole(q, n, "pump"):
+		b.set(q, engine.PumpFlow, "", "1600 gpm pump")
+	case role == "fill":
+		b.set(q, engine.Flow, "", "600 gpm")
+	default:
+		b.claimRole(q, n, "flow")
+		b.set(q, engine.Flow, "", "600 gpm")
+	}
+}
+
+// length: "12 ft tool" is the width; a long stretch or a measured course the
+// distance; inches behind "gate" its mark.
+func (b *binder) length(q *qty, n near) {
+	feet := q.unit.ToBase(q.max)
+	switch role := b.key(b.nearest(q, n)); {
+	case role == "gate" && b.claimRole(q, n, "gate"):
+		b.set(q, engine.GateOpening, "", "gate 4 in")
+	case role == "width" && b.claimRole(q, n, "width"):
+		b.set(q, engine.Width, "", "12 ft tool")
+	case role == "course" && (feet > 80 || !b.strip()) && b.claimRole(q, n, "course"):
+		b.set(q, engine.Distance, "", "ran 400 ft")
+	case feet > 80 || b.given(engine.Width):
+		b.set(q, engine.Distance, "", "200 ft in 45 seconds")
+	case b.timedOnly():
+		b.set(q, engine.Distance, "", "88 ft in 12 seconds")
+	default:
+		b.set(q, engine.Width, "", "12 ft")
+	}
+}
+
+// strip says whether two lengths were said.
+func (b *binder) strip() bool {
+	n := 0
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimLength {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// timedOnly says whether the message is a length and a time and nothing else that
+// makes it a width.
+func (b *binder) timedOnly() bool {
+	return len(b.qs) == 2 && (b.qs[0].dim() == unit.DimTime || b.qs[1].dim() == unit.DimTime) && !b.has(cRole, "width")
+}
+
+// time: "fill 6 min", "12 minutes back"; next to a measured course, or without a
+// word of its own, just a time.
+func (b *binder) time(q *qty, n near) {
+	if b.byTable(q, n) {
+		return
+	}
+	b.set(q, engine.Duration, "", "in 45 seconds")
+}
+
+// area: "40 acre field", "0.43 acres per load".
+func (b *binder) area(q *qty, n near) {
+	if q.perLoad {
+		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
+		return
+	}
+	b.claimRole(q, n, "field")
+	b.set(q, engine.Area, "", "40 acres")
+}
+
+// mass: scale weights by their word, nutrients by theirs, bags, else seed: by the
+// acre when a crop or the seed is named and no word says that it is a total.
+func (b *binder) mass(q *qty, n near) {
+	role := b.key(b.nearest(q, n))
+	crop := b.cropFor(q, n)
+	switch {
+	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):
+		if q.slot == engine.BagWeight {
+			b.cropOf(q, crop)
+		}
+		if q.slot == engine.Density {
+			q.unit, q.implied = unit.Find(pick(q.unit.System == unit.Metric, "kg/L", "lb/gal")), true
+		}
+	case b.nutFor(n) >= 0 && !b.adjacentCrop(q, n):
+		b.nutrientMass(q, n)
+	case q.perLoad:
+		b.claim(crop)
+		b.set(q, engine.SeedPerLoad, b.key(crop), "5 lb a load")
+	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate"):
+		b.seedMass(q, crop)
+		b.claimRole(q, n, "seed", "seedrate")
+	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):
+		b.seedMass(q, b.onlyCrop())
+	}
+}
+
+// adjacentCrop says whether a crop touches the amount.
+func (b *binder) adjacentCrop(q *qty, n near) bool {
+	return n.rightCrop >= 0 && b.gap(q.j, n.rightCrop) == 0 || n.leftCrop >= 0 && b.gap(n.leftCrop+1, q.i) == 0
+}
+
+func (b *binder) cropOf(q *qty, crop int) {
+	if crop >= 0 {
+		b.claim(crop)
+		q.of = b.tokens[crop].key
+	}
+}
+
+// onlyCrop is the one crop of the message, -1 when there are several or none.
+func (b *binder) onlyCrop() int {
+	at := -1
+	for i := range b.tokens {
+		if c := b.tokens[i].class; c == cCrop || c == cRyeQ || c == cCropQ {
+			if at >= 0 && b.tokens[at].key != b.tokens[i].key {
+				return -1
+			}
+			at = i
+		}
+	}
+	return at
+}
+
+// seedMass: "12 lb ryegrass" is by the acre; "we have 500 lb of oats" a total.
+func (b *binder) seedMass(q *qty, crop int) {
+	of := ""
+	if crop >= 0 {
+		b.claim(crop)
+		of = b.tokens[crop].key
+	}
+	if b.isTotal(q) {
+		b.set(q, engine.TotalSeed, of, "have 500 lb of oats")
+		return
+	}
+	q.unit, q.implied = perAreaUnit(q.unit), true
+	b.set(q, engine.SeedRate, of, "ryegrass 12 lb")
+}
+
+var totalWords = map[string]bool{"have": true, "got": true, "bought": true, "hay": true, "tengo": true, "tenemos": true, "compre": true, "i've": true,
+	"we've": true, "bring": true, "brought": true, "ordered": true, "only": true, "quedan": true, "traje": true, "with": false}
+
+// isTotal says whether a word for owning stands before the amount.
+func (b *binder) isTotal(q *qty) bool {
+	for i := q.i - 1; i >= 0 && i >= q.i-4; i-- {
+		if totalWords[b.tokens[i].text] {
+			return true
+		}
+		if b.tokens[i].class == cComma || b.inAmount(i, q) {
+			return false
+		}
+	}
+	return false
+}
+
+func perAreaUnit(u *unit.Unit) *unit.Unit {
+	switch u.Symbol {
+	case "lb", "oz", "stone":
+		return unit.Find(u.Symbol + "/acre")
+	case "kg", "g":
+		return unit.Find(u.Symbol + "/ha")
+	case "ton":
+		return unit.Find("ton/acre")
+	case "t":
+		return unit.Find("t/ha")
+	}
+	return u
+}
+
+// massPerArea: a nutrient or a target beside it, else seed.
+func (b *binder) massPerArea(q *qty, n near) {
+	nut := b.nutFor(n)
+	if nut >= 0 && !b.adjacentCrop(q, n) {
+		b.claim(nut)
+		b.claimRole(q, n, "target")
+		b.nutrientTarget(q, nut)
+		return
+	}
+	crop := b.cropFor(q, n)
+	if crop < 0 {
+		crop = b.onlyCrop()
+		if crop >= 0 && b.claimed[crop] {
+			crop = -1
+		}
+	}
+	b.claimRole(q, n, "seedrate", "seed", "rate")
+	b.claim(crop)
+	b.set(q, engine.SeedRate, b.key(crop), "12 lb/ac")
+}
+
+// flowBand is where a bare number can be a flow.
+func flowBand(v float64) bool { return v >= 20 && v <= 10000 }

@@ -1,0 +1,435 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// targetOf is the slot for what the crop is to get of a nutrient.
+func targetOf(nut string) engine.Slot {
+	switch nut {
+	case "phosphate", "p":
+		return engine.TargetPhosphate
+	case "total_n", "available_n", "ammonium_n":
+		return engine.TargetN
+	}
+	return engine.NoSlot
+}
+
+// analysisOf is the slot for what the lab says of a nutrient.
+func analysisOf(nut string) engine.Slot {
+	switch nut {
+	case "total_n":
+		return engine.AnalysisTotalN
+	case "ammonium_n":
+		return engine.AnalysisAmmoniumN
+	case "organic_n":
+		return engine.AnalysisOrganicN
+	case "phosphate", "p":
+		return engine.AnalysisPhosphate
+	case "potash", "k":
+		return engine.AnalysisPotash
+	}
+	return engine.NoSlot
+}
+
+// nutrientTarget binds an amount by the acre of a nutrient. P and K by their
+// element are asked about, never taken for the oxide.
+func (b *binder) nutrientTarget(q *qty, nut int) {
+	t := &b.tokens[nut]
+	if t.class == cNutQ {
+		b.askOxide(t.key)
+	}
+	if s := targetOf(t.key); s != engine.NoSlot {
+		b.set(q, s, "", "need 120 lb n per acre")
+	}
+}
+
+func (b *binder) askOxide(nut string) {
+	code := engine.POrP2O5
+	if nut == "k" {
+		code = engine.KOrK2O
+	}
+	b.problem(&engine.Problem{Code: code})
+}
+
+// problem keeps the first thing that must be asked about.
+func (b *binder) problem(p *engine.Problem) {
+	if b.req.Problem == nil {
+		b.req.Problem = p
+	}
+}
+
+// nutrientMass: "need 120 lb of n" is a target by the acre; in a lab result it is
+// per 1,000 gallons.
+func (b *binder) nutrientMass(q *qty, n near) {
+	nut := b.nutFor(n)
+	if b.has(cRole, "target") && !b.has(cAnalysis) || !b.labSheet() {
+		q.unit, q.implied = perAreaUnit(q.unit), true
+		b.claim(nut)
+		b.claimRole(q, n, "target")
+		b.nutrientTarget(q, nut)
+		return
+	}
+	q.unit, q.implied = labUnit(q.unit), true
+	b.concentration(q, n)
+}
+
+func labUnit(u *unit.Unit) *unit.Unit {
+	if u.System == unit.Metric {
+		return unit.Must("kg/m3")
+	}
+	return unit.Must("lb/1000gal")
+}
+
+// labSheet says whether the message gives lab results: two nutrients or more, the
+// word, or a unit per volume.
+func (b *binder) labSheet() bool {
+	if b.has(cAnalysis) {
+		return true
+	}
+	seen := map[string]bool{}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cNut && t.key != "all" || t.class == cNutW {
+			seen[t.key] = true
+		}
+	}
+	return len(seen) > 1 || b.perVolume()
+}
+
+func (b *binder) perVolume() bool {
+	for k := range b.qs {
+		if d := b.qs[k].dim(); d == unit.DimMassPerVolume || d == unit.DimMassPerMass {
+			return true
+		}
+	}
+	return false
+}
+
+// concentration: a lab value of the nutrient named, or the density of the slurry.
+func (b *binder) concentration(q *qty, n near) {
+	if q.unit.Symbol == "lb/gal" || q.unit.Symbol == "kg/L" || b.claimRole(q, n, "density") {
+		b.claimRole(q, n, "density", "weight")
+		b.set(q, engine.Density, "", "8.4 lb/gal")
+		return
+	}
+	nut := b.nutOf(q, n)
+	if nut < 0 {
+		return
+	}
+	t := &b.tokens[nut]
+	if t.class == cNutQ {
+		b.askOxide(t.key)
+	}
+	if s := analysisOf(t.key); s != engine.NoSlot {
+		b.claim(nut)
+		b.set(q, s, "", "31 lb n per 1000 gal")
+	}
+}
+
+// nutOf picks the nutrient of a lab value: the unclaimed one that touches it, the
+// one before it first when the sheet is written "n 31 p2o5 15".
+func (b *binder) nutOf(q *qty, n near) int {
+	switch {
+	case n.leftNut >= 0 && b.tokens[n.leftNut].class != cAnalysis && b.gap(n.leftNut+1, q.i) == 0:
+		return n.leftNut
+	case n.rightNut >= 0 && b.tokens[n.rightNut].class != cAnalysis:
+		return n.rightNut
+	case n.leftNut >= 0 && b.tokens[n.leftNut].class != cAnalysis:
+		return n.leftNut
+	}
+	return -1
+}
+
+// percent: tag values by their word, a share of a crop's full rate, how full the
+// tank is, a lab value in percent.
+func (b *binder) percent(q *qty, n near) {
+	if role := b.nearest(q, n); role >= 0 && b.byTable(q, n) {
+		switch q.slot {
+		case engine.Purity, engine.Germination, engine.HardSeed, engine.Coating, engine.SeedShare, engine.PureLiveSeed:
+			b.cropOfTag(q, n)
+		case engine.LoadFraction:
+			q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
+		}
+		return
+	}
+	if b.nutOf(q, n) >= 0 {
+		b.concentration(q, n)
+		return
+	}
+	if crop := b.cropFor(q, n); crop >= 0 {
+		b.claim(crop)
+		b.set(q, engine.SeedShare, b.tokens[crop].key, "rye 50 %")
+	}
+}
+
+// cropOfTag: tag values belong to the crop beside them, or to the only one.
+func (b *binder) cropOfTag(q *qty, n near) {
+	crop := b.cropFor(q, n)
+	if crop < 0 {
+		crop = b.onlyCrop()
+	}
+	if crop >= 0 {
+		q.of = b.tokens[crop].key
+		b.tokens[crop].used = true
+	}
+}
+
+// money: a price of seed by its crop, of a nutrient by its name.
+func (b *binder) money(q *qty, n near) {
+	if q.unit.Dim == unit.DimMoney {
+		switch {
+		case b.claimRole(q, n, "bag"), q.perLoad:
+			b.set(q, engine.SeedPrice, b.key(b.cropFor(q, n)), "$45 a bag")
+			return
+		case b.nutFor(n) >= 0 || b.cropFor(q, n) >= 0:
+			q.unit, q.implied = unit.Find(pick(b.metric, "$/kg", "$/lb")), true
+		default:
+			return
+		}
+	}
+	if nut := b.nutFor(n); nut >= 0 && !b.adjacentCrop(q, n) {
+		b.claim(nut)
+		b.set(q, priceOf(b.tokens[nut].key), "", "n at 57 cents a pound")
+		return
+	}
+	if q.unit.Dim != unit.DimMoneyPerMass {
+		return
+	}
+	crop := b.cropFor(q, n)
+	if crop < 0 {
+		crop = b.onlyCrop()
+	}
+	if crop >= 0 {
+		b.tokens[crop].used = true
+	}
+	b.claimRole(q, n, "price", "seed")
+	b.set(q, engine.SeedPrice, b.key(crop), "ryegrass at 90 cents a pound")
+}
+
+func priceOf(nut string) engine.Slot {
+	switch nut {
+	case "phosphate", "p":
+		return engine.PhosphatePrice
+	case "potash", "k":
+		return engine.PotashPrice
+	}
+	return engine.NPrice
+}
+
+// byRole binds a bare number: a part of a tank, a lab value, a number by its role
+// word or its crop, a rate behind "at".
+func (b *binder) byRole(q *qty, n near) {
+	switch {
+	case q.part && b.partOf(q, n):
+	case q.perLoad:
+	case b.sampled() && b.isCount(q):
+		b.set(q, engine.SampleCount, "", "jars 42 45 39")
+	case b.bareNutrient(q, n):
+	case b.cropTouches(q, n):
+	case b.byTable(q, n):
+		if q.slot == engine.SeedRate || q.slot == engine.SeedShare {
+			b.cropOf(q, b.cropFor(q, n))
+		}
+		if q.slot == engine.Purity || q.slot == engine.Germination || q.slot == engine.HardSeed || q.slot == engine.Coating {
+			b.cropOfTag(q, n)
+		}
+	case b.bareSeed(q, n):
+	case n.at && q.min >= 200:
+		q.unit, q.implied = unit.Find(pick(b.metric, "L/ha", "gal/acre")), true
+		b.set(q, engine.ApplicationRate, "", "at 7000")
+	}
+}
+
+// partOf: "half a tank", "2/3 full", "half load", "three quarters of a load".
+func (b *binder) partOf(q *qty, n near) bool {
+	for _, i := range [2]int{n.right, n.left} {
+		if i >= 0 && (b.tokens[i].key == "tank" || b.tokens[i].key == "load" || b.tokens[i].key == "gross") && !b.claimed[i] {
+			b.claim(i)
+			q.unit = unit.Must("")
+			b.set(q, engine.LoadFraction, "", "half a tank")
+			return true
+		}
+	}
+	if b.at(q.j).class == cFull || q.i > 0 && b.at(q.i-1).class == cFull {
+		q.unit = unit.Must("")
+		b.set(q, engine.LoadFraction, "", "2/3 full")
+		return true
+	}
+	return false
+}
+
+// sampled says whether the message lists jar counts.
+func (b *binder) sampled() bool { return b.has(cRole, "jar") }
+
+func (b *binder) isCount(q *qty) bool { return q.min >= 0 && q.min == q.max && !q.part }
+
+// bareNutrient: "31 n 15 p2o5 19 k2o", "n 31 p 15 k 19".
+func (b *binder) bareNutrient(q *qty, n near) bool {
+	nut := b.nutOf(q, n)
+	if nut < 0 || b.gapTo(q, nut) > 1 {
+		return false
+	}
+	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() {
+		b.claim(nut)
+		q.unit, q.implied = unit.Find(pick(b.metric, "kg/ha", "lb/acre")), true
+		b.nutrientTarget(q, nut)
+		return q.done
+	}
+	q.unit, q.implied = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal")), true
+	b.concentration(q, n)
+	return q.done
+}
+
+func (b *binder) gapTo(q *qty, i int) int {
+	if i < q.i {
+		return b.gap(i+1, q.i)
+	}
+	return b.gap(q.j, i)
+}
+
+// cropTouches: "ryegrass 12", "40 oats": a bare number stuck to a crop is its rate
+// by the acre, if it can be one.
+func (b *binder) cropTouches(q *qty, n near) bool {
+	crop := b.cropFor(q, n)
+	if crop < 0 || b.gapTo(q, crop) > 0 {
+		return false
+	}
+	return b.seedBare(q, crop)
+}
+
+// bareSeed: "ryegrass seed at 12".
+func (b *binder) bareSeed(q *qty, n near) bool {
+	crop := b.cropFor(q, n)
+	return crop >= 0 && b.seedBare(q, crop)
+}
+
+func (b *binder) seedBare(q *qty, crop int) bool {
+	symbol := pick(b.metric, "kg/ha", "lb/acre")
+	if !b.seedFits(q, symbol, crop) {
+		return false
+	}
+	b.claim(crop)
+	q.unit, q.implied = unit.Find(symbol), true
+	b.set(q, engine.SeedRate, b.tokens[crop].key, "ryegrass 12")
+	return true
+}
+
+// bindOpen places a bare number that no word places, where exactly one quantity
+// that is still open can hold it: "3000 gallon tank 7000 ryegrass 12".
+func (b *binder) bindOpen(q *qty) {
+	if q.part || q.perLoad || len(q.list) > 0 {
+		return
+	}
+	var open []engine.Slot
+	if b.given(engine.TankVolume) || b.given(engine.LoadVolume) {
+		open = append(open, engine.ApplicationRate)
+	}
+	if b.given(engine.ApplicationRate) {
+		open = append(open, engine.TankVolume)
+	}
+	if b.asksGate() {
+		open = append(open, engine.Flow)
+	}
+	fit, n := engine.NoSlot, 0
+	for _, s := range open {
+		if !b.given(s) && b.plausibleAs(q, s) {
+			fit = s
+			n++
+		}
+	}
+	if n != 1 {
+		return
+	}
+	q.unit, q.implied = b.req.unitsFor(b).UnitFor(fit), true
+	b.set(q, fit, "", "the only quantity still open")
+}
+
+func (b *binder) asksGate() bool {
+	return b.has(cRole, "gate") && b.has(cQ) && !b.given(engine.GateOpening)
+}
+
+func (b *binder) plausibleAs(q *qty, s engine.Slot) bool {
+	f := engine.Fact{Slot: s, Min: q.min, Max: q.max, Unit: b.req.unitsFor(b).UnitFor(s)}
+	return engine.Plausible(&f) == engine.Fine
+}
+
+// unitsFor is the system that numbers without a unit are in.
+func (r *Request) unitsFor(b *binder) engine.Units {
+	u := b.ctx.Units
+	if b.metric && u.System != unit.Metric {
+		u = engine.Units{System: unit.Metric}
+	}
+	return u
+}
+
+// lists binds amounts said as a list: crops with their rates ("rye/vetch 40/20 lb",
+// "ryegrass and clover 12 and 8"), a lab sheet ("31-15-19"), jar counts.
+func (b *binder) lists() {
+	for k := 0; k < len(b.qs); k++ {
+		q := &b.qs[k]
+		if len(q.list) == 0 {
+			continue
+		}
+		switch crops := b.cropsInOrder(); {
+		case b.sampled():
+			k += b.split(k, func(p *qty, _ int) { p.unit = nil; b.set(p, engine.SampleCount, "", "jars 42/45/39") })
+		case len(crops) == len(q.list) && (q.unit == nil || q.unit.Dim == unit.DimMass || q.unit.Dim == unit.DimMassPerArea):
+			k += b.split(k, func(p *qty, n int) {
+				symbol := pick(b.metric, "kg/ha", "lb/acre")
+				if p.unit != nil {
+					symbol = perAreaUnit(p.unit).Symbol
+				}
+				b.claim(crops[n])
+				p.implied = p.unit == nil || p.unit.Dim == unit.DimMass
+				p.unit, p.per = unit.Find(symbol), ""
+				b.set(p, engine.SeedRate, b.tokens[crops[n]].key, "rye/vetch 40/20")
+			})
+		case len(q.list) >= 3 && (q.unit == nil || q.unit.Dim == unit.DimMassPerVolume || q.unit.Dim == unit.DimMass) && b.npkList(q):
+			k += b.split(k, func(p *qty, n int) {
+				p.implied = p.unit == nil || p.unit.Dim != unit.DimMassPerVolume
+				if p.implied {
+					p.unit = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal"))
+				}
+				b.set(p, npkSlots(len(q.list))[n], "", "31-15-19 lb per 1000 gal")
+			})
+		}
+	}
+}
+
+// npkList says whether a list of three or four is a lab sheet.
+func (b *binder) npkList(q *qty) bool {
+	return len(q.list) <= 4 && q.unit != nil && q.unit.Dim == unit.DimMassPerVolume
+}
+
+func npkSlots(n int) []engine.Slot {
+	if n == 4 {
+		return []engine.Slot{engine.AnalysisTotalN, engine.AnalysisAmmoniumN, engine.AnalysisPhosphate, engine.AnalysisPotash}
+	}
+	return []engine.Slot{engine.AnalysisTotalN, engine.AnalysisPhosphate, engine.AnalysisPotash}
+}
+
+// cropsInOrder lists the unclaimed crops of the message.
+func (b *binder) cropsInOrder() []int {
+	var out []int
+	for i := range b.tokens {
+		if c := b.tokens[i].class; (c == cCrop || c == cCropQ || c == cRyeQ) && !b.claimed[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// split makes an amount of each member of a list and binds it; it returns how
+// many amounts were added.
+func (b *binder) split(k int, bind func(*qty, int)) int {
+	q := b.qs[k]
+	parts := make([]qty, len(q.list))
+	for n, v := range q.list {
+		parts[n] = q
+		parts[n].list, parts[n].min, parts[n].max = nil, v, v
+		bind(&parts[n], n)
+	}
+	b.qs = append(b.qs[:k], append(parts, b.qs[k+1:]...)...)
+	return len(parts) - 1
+}
