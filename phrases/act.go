@@ -103,7 +103,9 @@ func (p *page) list(x *params) {
 		if f := &p.o.Given[i]; p.worthSaying(f) {
 			p.item()
 			p.fact(f)
-			if f.Slot != engine.GateOpening {
+			if f.Slot == engine.GateOpening {
+				p.colon()
+			} else {
 				p.end()
 			}
 		}

@@ -2,6 +2,7 @@ package phrases
 
 import (
 	"math"
+	"strings"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -98,7 +99,7 @@ func (p *page) withUnit(a *amount, u *unit.Unit) {
 	forms := &t.shown
 	if p.form == spoken {
 		forms = &t.heard
-	} else if !p.named && usGallons(u) {
+	} else if !p.named && usGallons(u) && (p.inUsed || !p.namesLater) {
 		p.named = true
 		named := p.lang.units["usgal."+u.Symbol]
 		forms = &named.shown
@@ -133,13 +134,22 @@ func (p *page) figure(a *amount, v float64, g gender) {
 		}
 	}
 	if p.form != spoken {
-		p.buf = appendNumber(p.buf, v)
+		p.buf = appendDecimals(p.buf, v, decimals(a.unit, v))
 		return
 	}
 	if g == alone && a.unit != nil && a.unit.Symbol != "" {
 		g = masculine
 	}
 	p.buf = p.lang.words.append(p.buf, v, g)
+}
+
+// decimals is two for money that is not whole: $10.20. Prices finer than a cent
+// and everything else have as many as they have.
+func decimals(u *unit.Unit, v float64) int {
+	if u != nil && strings.HasPrefix(u.Symbol, "$") && v != math.Trunc(v) && math.Abs(v*100-math.Round(v*100)) < 1e-6 {
+		return 2
+	}
+	return -1
 }
 
 // eighths finds the text for a common fraction, or nil.

@@ -7,6 +7,7 @@ import "tankside/engine"
 // the message was read where that is in doubt; steps and sources when asked for;
 // advice; cautions last.
 func (p *page) compose() {
+	p.namesLater = p.gallonsGiven()
 	switch o := p.o; {
 	case o.Problem != "":
 		p.problem()
@@ -21,6 +22,9 @@ func (p *page) compose() {
 	p.reading()
 	p.explain()
 	p.notes()
+	if len(p.buf) == 0 {
+		p.say(p.text("problem", engine.NotUnderstoodCode), &params{})
+	}
 	p.finish()
 }
 
@@ -32,9 +36,10 @@ func (p *page) answer() {
 		return
 	}
 	done := make([]bool, len(o.Results))
-	if len(o.Crops) > 0 && o.Topics[0] == engine.TopicCrop {
+	if len(o.Crops) > 0 && p.about(engine.TopicCrop) {
 		p.item()
 		p.crop(o.Crops[0])
+		p.colon()
 	}
 	for _, s := range o.Focus {
 		p.slotResults(s, done)
@@ -49,6 +54,7 @@ func (p *page) answer() {
 	p.end()
 	p.wholeLoads(done)
 	p.otherResults(done)
+	p.cropDetails()
 }
 
 // perLine is how many results fit a line of a phone.
@@ -83,7 +89,9 @@ func (p *page) oneResult(v *engine.Value) {
 	x := params{a: p.result(v), crop: v.Of, slot: v.Slot}
 	x.n = x.a.max
 	p.item()
-	switch {
+	switch t := p.special(v, &x); {
+	case t != nil:
+		p.say(t, &x)
 	case v.Slot == engine.Converted:
 		p.converted(&x)
 	case v.Limit:
@@ -97,6 +105,33 @@ func (p *page) oneResult(v *engine.Value) {
 	default:
 		p.say(p.text("default", "result"), &x)
 	}
+}
+
+// special finds the text for a result that reads differently in its company: part
+// of a load is no longer "a load", counts are judged, chance is a percentage.
+func (p *page) special(v *engine.Value, x *params) *text {
+	switch {
+	case v.Slot == engine.AreaPerLoad && (p.about(engine.TopicPartLoad) || p.o.Given.First(engine.LoadFraction) != nil):
+		return p.text("part", "area")
+	case v.Slot == engine.SampleCV && p.hasNote("uneven"):
+		return p.text("verdict", "uneven")
+	case v.Slot == engine.SampleCV && p.hasNote("even"):
+		return p.text("verdict", "even")
+	case v.Slot == engine.SampleP:
+		x.a = p.base(engine.PercentOff, nil, v.Max)
+	}
+	return nil
+}
+
+func (p *page) about(t engine.Topic) bool { return len(p.o.Topics) > 0 && p.o.Topics[0] == t }
+
+func (p *page) hasNote(id string) bool {
+	for i := range p.o.Notes {
+		if p.o.Notes[i].ID == id {
+			return true
+		}
+	}
+	return false
 }
 
 // converted writes both sides of a conversion.

@@ -140,16 +140,54 @@ func (p *page) sources() {
 		p.say(p.text("source", "none"), &params{})
 	}
 	for _, key := range seen {
-		p.say(p.text("source", "is"), &params{})
 		p.cited(key)
 		p.end()
 	}
 	p.end()
 }
 
-// cite writes a source in brackets after a note that states its figure.
+// cited writes a source in full: who, what, when, which page, and whether it was
+// read or is quoted from memory.
+func (p *page) cited(key string) {
+	s := engine.SourceNamed(key)
+	switch {
+	case key == exact || key == practice:
+		p.say(p.text("source", key), &params{})
+		return
+	case s == nil:
+		p.own(key)
+		return
+	}
+	p.say(p.text("source", "is"), &params{})
+	for _, part := range [...]string{s.Author, s.Title, s.Year, s.Page} {
+		if part != "" {
+			p.item()
+			p.own(part)
+		}
+	}
+	if s.Status == "memory" {
+		p.item()
+		p.say(p.text("source", "memory"), &params{})
+	}
+}
+
+// exact and practice are the keys of what has no publisher.
+const exact, practice = "EXACT", "PRACTICE"
+
+// cite names the publisher in brackets after a note that states its figure.
 func (p *page) cite(key string) {
+	s := engine.SourceNamed(key)
+	if s == nil || key == exact || key == practice {
+		return
+	}
+	who := s.Publisher
+	if who == "" {
+		who = s.Author
+	}
+	if who == "" {
+		who = s.Title
+	}
 	p.buf = append(p.buf, " ("...)
-	p.cited(key)
+	p.own(who)
 	p.buf = append(p.buf, ')')
 }

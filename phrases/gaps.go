@@ -2,6 +2,7 @@ package phrases
 
 import (
 	"sort"
+	"strings"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -20,12 +21,12 @@ func Gaps() []string {
 			wanted[key] = true
 		}
 		for key := range wanted {
-			if !own[key] {
+			if !own[key] && !strings.HasSuffix(key, ".spoken") {
 				out = append(out, code+": missing "+key)
 			}
 		}
 		for key := range own {
-			if !wanted[key] {
+			if !wanted[key] && !strings.HasSuffix(key, ".spoken") { // which texts the ear needs apart differs
 				out = append(out, code+": extra "+key)
 			}
 		}
@@ -54,5 +55,12 @@ func required() map[string]bool {
 	add("act", engine.Acts)
 	add("info", engine.InfoKeys)
 	add("note", engine.NoteIDs)
+	for _, c := range engine.Crops() {
+		keys["crop."+c.Name], keys["winter."+c.Winter] = true, true
+		add("handling", c.Cautions)
+		if c.Inoculant != "" {
+			keys["inoculant."+c.Inoculant] = true
+		}
+	}
 	return keys
 }

@@ -28,11 +28,14 @@ func (p *page) note(n *engine.Note) {
 		x.n = x.a.max
 	}
 	t := p.text("note", n.ID)
+	if below := p.text("note_below", n.ID); below != nil && n.Value < n.Limit {
+		t = below
+	}
 	if bare := p.text("note_bare", n.ID); bare != nil && (n.Slot == engine.NoSlot || n.Limit == 0 && t.shown.has(argB)) {
 		t = bare
 	}
 	p.say(t, &x)
-	if n.Source != "" && p.form != spoken && levelOf(n) != engine.Danger {
+	if p.form != spoken {
 		p.cite(n.Source)
 	}
 	p.end()
@@ -61,6 +64,8 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 		}
 	case "spelling":
 		return len(p.o.Fixes) > 0
+	case "unusual_value":
+		return n.Slot == engine.SeedRate && p.hasNote("unusual_seed_rate")
 	}
 	return false
 }

@@ -8,12 +8,15 @@ import (
 // appendNumber writes v with thousands set apart by commas and a point before the
 // decimals. Spanish in North America writes them the same way; v is rounded
 // before, so the shortest form that reads back the same is the wanted one.
-func appendNumber(dst []byte, v float64) []byte {
+func appendNumber(dst []byte, v float64) []byte { return appendDecimals(dst, v, -1) }
+
+// appendDecimals writes exactly so many decimals; with -1 as many as v has.
+func appendDecimals(dst []byte, v float64, decimals int) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return append(dst, '?') // engine never lets one out
 	}
 	var room [64]byte
-	digits := strconv.AppendFloat(room[:0], v, 'f', -1, 64)
+	digits := strconv.AppendFloat(room[:0], v, 'f', decimals, 64)
 	if len(digits) > 0 && digits[0] == '-' {
 		dst, digits = append(dst, "−"...), digits[1:]
 	}

@@ -29,6 +29,9 @@ type page struct {
 	items int  // how many items it has
 	lines int  // how many are finished
 	named bool // the US gallon has been named
+
+	inUsed     bool // the line of given values is being written
+	namesLater bool // that line is where the US gallon will be named
 }
 
 // params is what the placeholders of a text stand for.
@@ -60,6 +63,7 @@ func (p *page) end() {
 	if p.items = 0; len(p.buf) == p.start {
 		return
 	}
+	p.buf = trimSpace(p.buf)
 	upperFirst(p.buf[p.start:])
 	if p.form == html && p.lines == 0 {
 		first := string(p.buf[p.start:])

@@ -37,7 +37,7 @@ var decimalsOf = map[string]digits{
 	"lb/acre": {1, 1, 0}, "kg/ha": {1, 1, 0}, "lb/ha": {1, 1, 0}, "kg/acre": {1, 1, 0}, "bu/acre": {2, 1, 0}, "t/ha": {2, 2, 1},
 	"lb/1000gal": {1, 1, 0}, "lb/1000imp gal": {1, 1, 0}, "lb/gal": {2, 2, 1}, "kg/m3": {2, 1, 0}, "kg/L": {2, 2, 1}, "g/L": {2, 1, 0},
 	"lb/ton": {1, 1, 0}, "kg/t": {1, 1, 0}, "ppm": {0, 0, 0},
-	"%": {1, 0, 0}, "1/h": {1, 1, 0}, "acre/h": {1, 1, 0}, "ha/h": {1, 1, 0},
+	"%": {1, 0, 0}, "1/h": {1, 1, 0}, "acre/h": {2, 1, 0}, "ha/h": {2, 1, 0},
 	"seeds/ft2": {1, 0, 0}, "seeds/m2": {0, 0, 0}, "seeds/gal": {1, 0, 0}, "seeds/imp gal": {1, 0, 0}, "seeds/L": {1, 0, 0},
 	"seeds/lb": {0, 0, 0}, "seeds/kg": {0, 0, 0}, "°F": {0, 0, 0}, "°C": {1, 1, 0},
 	"$": {2, 2, 2}, "$/acre": {2, 2, 2}, "$/ha": {2, 2, 2}, "$/lb": {2, 2, 2}, "$/kg": {2, 2, 2}, "$/1000gal": {2, 2, 2}, "$/m3": {2, 2, 2},
@@ -50,14 +50,25 @@ var directionOf = map[engine.Slot]direction{
 	engine.FullLoads: down, engine.Pails: up, engine.Tankers: up, engine.MixingTime: up, engine.SampleK: near,
 }
 
+// decimalsOfSlot are the quantities that the unit alone does not settle.
+var decimalsOfSlot = map[engine.Slot]digits{
+	engine.Converted: {3, 2, 1}, // the number itself was asked for
+	engine.LoadsLeft: {1, 1, 0}, engine.SampleMean: {1, 1, 0}, engine.PureLiveSeed: {1, 1, 1},
+	engine.TotalN: nutrient, engine.AmmoniumN: nutrient, engine.OrganicN: nutrient, engine.AvailableN: nutrient, engine.Phosphate: nutrient, engine.Potash: nutrient,
+	engine.TotalNPerLoad: nutrient, engine.AmmoniumNPerLoad: nutrient, engine.OrganicNPerLoad: nutrient, engine.AvailableNPerLoad: nutrient,
+	engine.PhosphatePerLoad: nutrient, engine.PotashPerLoad: nutrient,
+}
+
+var nutrient = digits{1, 0, 0} // no lab and no spreader is finer
+
 // rounded gives v, in unit u, as it is shown.
 func rounded(s engine.Slot, u *unit.Unit, v float64, limit bool) float64 {
 	d, ok := decimalsOf[symbolOf(u)]
 	if !ok {
 		d = digits{2, 2, 1}
 	}
-	if s == engine.Converted { // four figures and more: the number itself was asked for
-		d = digits{3, 3, 2}
+	if own, ok := decimalsOfSlot[s]; ok {
+		d = own
 	}
 	way := near
 	if limit {

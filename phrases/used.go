@@ -11,19 +11,45 @@ import (
 // from. A conversion has said it already, and so has an act that lists facts.
 func (p *page) used() {
 	o := p.o
-	if p.find(engine.Converted) != nil || listsFacts[o.Act] && o.Problem == "" {
+	told := listsFacts[o.Act]
+	if o.Problem != "" {
+		told = nothing
+	}
+	if p.find(engine.Converted) != nil || told == everything {
 		return
 	}
 	if t := p.text("lead", string(o.Status)); t != nil && p.anyGiven() {
 		p.say(t, &params{})
 	}
-	p.givenItems(func(f *engine.Fact) bool { return true })
+	p.inUsed = true
+	p.givenItems(func(f *engine.Fact) bool { return told == nothing || f.Origin != engine.Said })
 	p.end()
 }
 
-// listsFacts are the acts whose first lines are the facts themselves.
-var listsFacts = map[string]bool{engine.ActRemembered: true, engine.ActSetupShown: true, engine.ActRunRecorded: true, engine.ActRunsListed: true,
-	engine.ActLimitSet: true, engine.ActForgot: true, engine.ActConfirmed: true}
+// told says which given values the first lines of an act have named already.
+type told uint8
+
+const (
+	nothing told = iota
+	whatWasSaid
+	everything
+)
+
+var listsFacts = map[string]told{engine.ActRemembered: whatWasSaid, engine.ActRunRecorded: whatWasSaid, engine.ActLimitSet: whatWasSaid,
+	engine.ActConfirmed: whatWasSaid, engine.ActSetupShown: everything, engine.ActRunsListed: everything, engine.ActForgot: everything}
+
+// gallonsGiven says whether the line of given values will hold US gallons.
+func (p *page) gallonsGiven() bool {
+	if p.find(engine.Converted) != nil || p.o.Problem == "" && listsFacts[p.o.Act] != nothing {
+		return false
+	}
+	for i := range p.o.Given {
+		if f := &p.o.Given[i]; usGallons(f.Unit) && p.worthSaying(f) {
+			return true
+		}
+	}
+	return false
+}
 
 func (p *page) anyGiven() bool {
 	for i := range p.o.Given {
@@ -94,14 +120,31 @@ func (p *page) fact(f *engine.Fact) {
 		p.say(p.text("word", "part"), &x)
 	case f.Slot == engine.LoadFraction:
 		p.fraction(&x)
-	case f.Slot == engine.Duration && f.Of != "":
+	case f.Slot == engine.Duration && p.text("duration", f.Of) != nil:
 		p.say(p.text("duration", f.Of), &x)
 	case t != nil:
 		p.say(t, &x)
 	default:
 		p.say(p.text("default", "given"), &x)
 	}
+	p.bushels(f)
 	p.marks(f)
+}
+
+// bushels adds what an amount in bushels weighs.
+func (p *page) bushels(f *engine.Fact) {
+	if f.Unit == nil || f.Unit.Symbol != "bu/acre" && f.Unit.Symbol != "bu" {
+		return
+	}
+	c := engine.CropNamed(f.Of)
+	if c == nil || c.Bushel == 0 {
+		return
+	}
+	u := unit.Must("lb")
+	if f.Unit.Symbol == "bu/acre" {
+		u = unit.Must("lb/acre")
+	}
+	p.say(p.text("mark", "bushels"), &params{a: amount{min: asSaid(f.Min * c.Bushel), max: asSaid(f.Max * c.Bushel), unit: u}})
 }
 
 // fraction writes part of a tank: the common ones in words, others in per cent.
@@ -125,6 +168,7 @@ func (p *page) marks(f *engine.Fact) {
 	switch {
 	case f.Origin == engine.Remembered && f.AgeDays > 0:
 		p.say(p.text("mark", "old"), &x)
+	case f.Origin == engine.Remembered && listsFacts[p.o.Act] == everything:
 	case f.Origin == engine.Remembered:
 		p.say(p.text("mark", "remembered"), &x)
 	case f.Origin == engine.Assumed:

@@ -103,6 +103,8 @@ func (w *numberWords) literal(s string, own bool) string {
 				word = full
 			}
 			dst = w.letters(dst, word)
+		case r == ':' && i > 0 && isDigit(s, i-1) && isDigit(s, i+1): // a time of day
+			dst = append(dst, ' ')
 		default:
 			dst = w.sign(dst, r)
 		}
@@ -110,6 +112,8 @@ func (w *numberWords) literal(s string, own bool) string {
 	}
 	return string(dst)
 }
+
+func isDigit(s string, i int) bool { return i < len(s) && s[i] >= '0' && s[i] <= '9' }
 
 // apart makes sure that a number does not stick to what stands before it.
 func apart(dst []byte) []byte {
