@@ -1,0 +1,54 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"tankside/bot/store"
+)
+
+// logFlags say which log, and which chat in it.
+type logFlags struct {
+	DB   string `name:"db" env:"TANKSIDE_DB" placeholder:"PATH" help:"File of the log. Without it, a file in your data folder."`
+	Chat int64  `name:"chat" default:"1" help:"Number of the chat; each chat has its own set-up and log."`
+}
+
+// open opens the log, in a new file if there is none.
+func (f *logFlags) open(ctx context.Context) (*store.Store, error) {
+	if f.DB == "" {
+		folder, err := dataFolder()
+		if err != nil {
+			return nil, hinted{err, "say where with --db PATH or TANKSIDE_DB"}
+		}
+		f.DB = filepath.Join(folder, "log.db")
+	}
+	s, err := store.Open(ctx, f.DB)
+	if err != nil {
+		return nil, hinted{err, "choose another file with --db PATH or TANKSIDE_DB"}
+	}
+	return s, nil
+}
+
+// dataFolder is where the platform keeps a program's data.
+func dataFolder() (string, error) {
+	if runtime.GOOS == "windows" {
+		if local := os.Getenv("LocalAppData"); local != "" {
+			return filepath.Join(local, "tankside"), nil
+		}
+		return "", errors.New("no data folder: LocalAppData is not set")
+	}
+	if data := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(data) {
+		return filepath.Join(data, "tankside"), nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", errors.New("no data folder: HOME is not set")
+	}
+	if runtime.GOOS == "darwin" {
+		return filepath.Join(home, "Library", "Application Support", "tankside"), nil
+	}
+	return filepath.Join(home, ".local", "share", "tankside"), nil
+}
