@@ -5,7 +5,7 @@ import "tankside/engine"
 // act writes what was done, then what follows from it.
 func (p *page) act() {
 	o := p.o
-	x := params{word: first(o.Words), other: second(o.Words), field: first(o.Words)}
+	x := params{word: p.nameOf(first(o.Words)), other: second(o.Words), field: first(o.Words)}
 	if o.Log != nil {
 		x.field, x.who, x.at, x.n = o.Log.Field, o.Log.Who, o.Log.At, float64(o.Log.Seq)
 		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
@@ -32,6 +32,14 @@ func (p *page) act() {
 		p.say(p.text("log", "undo"), &x)
 		p.end()
 	}
+}
+
+// nameOf turns the contract's name of a quantity into the language's.
+func (p *page) nameOf(word string) string {
+	if s := engine.SlotNamed(word); s != engine.NoSlot {
+		return p.lang.slot[s].shown.many[0].lit
+	}
+	return CropWord(p.lang.code, word)
 }
 
 // sayAct takes the sentence with the field's name where there is one.

@@ -68,7 +68,7 @@ func loadAnswer() *engine.Outcome {
 		Results: []engine.Value{
 			by(val(engine.AreaPerLoad, "", 3000.0/7000), "load_volume ÷ application_rate", ""),
 			by(val(engine.SeedPerLoad, ryegrass, 36.0/7), "load_volume ÷ application_rate × seed_rate", ""),
-			val(engine.Pails, "", 1), val(engine.SoakWater, "", 1.2)},
+			val(engine.Pails, ryegrass, 1), val(engine.SoakWater, ryegrass, 1.2)},
 		Notes: []engine.Note{soakNote, note("stop_before_reading", engine.Caution, ""), note("confined_space", engine.Danger, "")}}
 }
 
@@ -242,7 +242,7 @@ func setups() map[string]*engine.Outcome {
 		"setup_none":       {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown},
 		"run_recorded":     {Status: engine.Done, Topics: topics(engine.TopicGate), Act: engine.ActRunRecorded, Given: engine.Facts{said(engine.GateOpening, "", 4, ""), said(engine.Flow, "", 620, "gal/min")}},
 		"runs_listed":      {Status: engine.Answered, Topics: topics(engine.TopicGate), Act: engine.ActRunsListed, Given: runs},
-		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Words: []string{"pump"}},
+		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Words: []string{"pump_flow"}},
 		"units_set":        {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActUnitsSet, Units: metric},
 		"ask_rate":         {Status: engine.Asks, Topics: topics(engine.TopicLoad), Given: engine.Facts{tank, seed}, Missing: []engine.Slot{engine.ApplicationRate}, MissingOf: []string{""}},
 		"ask_tank_metric":  {Status: engine.Asks, Topics: topics(engine.TopicLoad), Units: metric, Given: engine.Facts{said(engine.ApplicationRate, "", 45, "m3/ha")}, Missing: []engine.Slot{engine.TankVolume}},

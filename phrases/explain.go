@@ -29,8 +29,7 @@ func (p *page) step(v *engine.Value) {
 	}
 	p.say(p.lang.slot[v.Slot], &params{})
 	if v.Of != "" {
-		p.buf = append(p.buf, ' ')
-		p.crop(v.Of)
+		p.say(p.text("word", "of_crop"), &params{crop: v.Of})
 	}
 	p.operator('=')
 	p.formula(expr, func(s engine.Slot) { p.say(p.lang.slot[s], &params{}) })
@@ -162,7 +161,7 @@ func (p *page) cited(key string) {
 	for _, part := range [...]string{s.Author, s.Title, s.Year, s.Page} {
 		if part != "" {
 			p.item()
-			p.own(part)
+			p.data(part)
 		}
 	}
 	if s.Status == "memory" {

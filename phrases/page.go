@@ -177,6 +177,11 @@ func (p *page) own(s string) {
 	if utf8.RuneCountInString(s) > longest {
 		s = string([]rune(s)[:longest]) + "…"
 	}
+	p.data(s)
+}
+
+// data writes text that is not from the catalogue.
+func (p *page) data(s string) {
 	switch p.form {
 	case html:
 		p.escape(s)

@@ -210,5 +210,11 @@ func tidy(s []byte) []byte {
 		}
 		out = append(out, c)
 	}
-	return trimSpace(out)
+	out = trimSpace(out)
+	for i, c := range out {
+		if strings.IndexByte(".?!", c) >= 0 && i+2 < len(out) {
+			upperFirst(out[i+2:])
+		}
+	}
+	return out
 }
