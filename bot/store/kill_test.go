@@ -20,7 +20,18 @@ func TestMain(m *testing.M) {
 	if path := os.Getenv(childLog); path != "" {
 		logForEver(path)
 	}
-	os.Exit(m.Run())
+	status := m.Run()
+	os.RemoveAll(temp)
+	os.Exit(status)
+}
+
+// temp outlives a single test; TestMain removes it.
+var temp string
+
+func makeTemp() (string, error) {
+	var err error
+	temp, err = os.MkdirTemp("", "tankside")
+	return temp, err
 }
 
 // logForEver logs load after load, in two chats in turn, and prints the number of
