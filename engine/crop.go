@@ -27,6 +27,7 @@ type Crop struct {
 	MinSoil    Band
 	TestWeight Band
 	Emergence  Band
+	FrostWeeks Band    // weeks wanted ahead of a hard frost
 	Bushel     float64 // the standard test weight; 0: none published
 
 	Winter    string // key of how it takes winter
@@ -58,7 +59,7 @@ func readCrops() []*Crop {
 	for _, r := range readTable("crops.csv") {
 		c := &Crop{Name: r.text("name"), Kind: SeedKind(r.text("kind")), Hull: r.text("hull") == "yes",
 			Seeds: r.band("seeds"), Drilled: r.band("drill"), Broadcast: r.band("broad"), SeedDepth: r.band("depth"),
-			MinSoil: r.band("soil"), TestWeight: r.band("bu"), Emergence: r.band("emerge"),
+			MinSoil: r.band("soil"), TestWeight: r.band("bu"), Emergence: r.band("emerge"), FrostWeeks: r.band("frost_weeks"),
 			Winter: r.text("winter"), Inoculant: r.text("inoculant"), Cautions: strings.Fields(r.text("cautions")),
 			KindBy: r.cite("kind_src"), WinterBy: r.cite("winter_src"), Windows: windows[r.text("name")]}
 		c.Bushel, _ = r.number("bu")

@@ -9,7 +9,7 @@ import "tankside/engine/unit"
 // parts are its pieces, at least one, each zero or more and the sum above zero.
 //
 // Fails with NotPositive or Absurd. Source: common practice, no source. Worked
-// example: checks/cycle.txt.
+// example: testdata/worked/computed.txt.
 func CycleOf(parts ...unit.Time) (unit.Time, error) {
 	var sum unit.Time
 	for _, p := range parts {
@@ -28,7 +28,7 @@ func CycleOf(parts ...unit.Time) (unit.Time, error) {
 //
 //	loads_per_hour = 60 ÷ cycle_time
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/cycle.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func LoadsEachHour(cycle unit.Time) (unit.Frequency, error) {
 	if err := positive(in{CycleTime, float64(cycle)}); err != nil {
 		return 0, err
@@ -42,7 +42,7 @@ func LoadsEachHour(cycle unit.Time) (unit.Frequency, error) {
 //
 // a is one load's ground. Both above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/cycle.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func AreaEachHour(a unit.Area, cycle unit.Time) (unit.AreaPerTime, error) {
 	if err := positive(in{AreaPerLoad, float64(a)}, in{CycleTime, float64(cycle)}); err != nil {
 		return 0, err
@@ -56,7 +56,7 @@ func AreaEachHour(a unit.Area, cycle unit.Time) (unit.AreaPerTime, error) {
 //
 // n is the loads, parts as parts. Both above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/cycle.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func TimeFor(n float64, cycle unit.Time) (unit.Time, error) {
 	if err := positive(in{Loads, n}, in{CycleTime, float64(cycle)}); err != nil {
 		return 0, err
@@ -72,7 +72,7 @@ func TimeFor(n float64, cycle unit.Time) (unit.Time, error) {
 // Both above zero.
 //
 // Fails with NotPositive or Absurd. Source: common practice, no source. Worked
-// example: checks/cycle.txt.
+// example: testdata/worked/computed.txt.
 func TankersFor(cycle, spread unit.Time) (float64, error) {
 	if err := positive(in{CycleTime, float64(cycle)}, in{Duration, float64(spread)}); err != nil {
 		return 0, err

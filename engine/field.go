@@ -8,7 +8,7 @@ import "tankside/engine/unit"
 //
 // total is the field's slurry, v one load. Both above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/field.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func LoadsFor(total, v unit.Volume) (float64, error) {
 	if err := positive(in{TotalVolume, float64(total)}, in{LoadVolume, float64(v)}); err != nil {
 		return 0, err
@@ -23,7 +23,7 @@ func LoadsFor(total, v unit.Volume) (float64, error) {
 // n is above zero. A number that is whole but for rounding is whole: ten loads
 // stay ten.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/field.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func WholeLoads(n float64) (full float64, part unit.Fraction, err error) {
 	if err := positive(in{Loads, n}); err != nil {
 		return 0, 0, err

@@ -107,7 +107,7 @@ func SpeedToFix(v unit.Speed, measured, wanted unit.VolumePerArea) (unit.Speed, 
 // v is the load, q the flow out of the back. Both above zero. It agrees with
 // RunOf over the ground speed.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/flow.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func TimeToUnload(v unit.Volume, q unit.Flow) (unit.Time, error) {
 	if err := positive(in{LoadVolume, float64(v)}, in{Flow, float64(q)}); err != nil {
 		return 0, err
@@ -121,7 +121,7 @@ func TimeToUnload(v unit.Volume, q unit.Flow) (unit.Time, error) {
 //
 // Both above zero. Inverse of TimeToUnload.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/flow.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func MeasuredFlow(v unit.Volume, t unit.Time) (unit.Flow, error) {
 	if err := positive(in{LoadVolume, float64(v)}, in{UnloadTime, float64(t)}); err != nil {
 		return 0, err

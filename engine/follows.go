@@ -10,17 +10,29 @@ type following struct {
 // holds is the message's topic.
 var followings = []following{
 	{TopicField, func(w *work) bool { return w.all(Area, LoadVolume, ApplicationRate) }},
-	{TopicFlow, func(w *work) bool { return w.all(ApplicationRate, Width, Speed) && w.drawn(ApplicationRate, Width, Speed) }},
-	{TopicRate, func(w *work) bool { return !w.is(ApplicationRate) && (w.is(Flow, Width, Speed) || w.strip()) }},
+	{TopicFlow, func(w *work) bool { return w.is(ApplicationRate, Width, Speed) }},
+	{TopicRate, func(w *work) bool {
+		return !w.is(ApplicationRate) && (w.is(Flow, Width, Speed) || w.strip() || w.patch())
+	}},
 	{TopicSpeed, func(w *work) bool {
 		return !w.is(Speed) && (w.is(ApplicationRate, Width, Flow) || w.is(Distance, Duration))
 	}},
-	{TopicPartLoad, func(w *work) bool {
-		return w.all(LoadVolume, ApplicationRate) && (w.is(LoadFraction, TankVolume) || w.is(LoadVolume, TankVolume))
-	}},
-	{TopicLoad, func(w *work) bool { return w.all(LoadVolume, ApplicationRate) && !w.partSaid() || w.heelOnly() }},
+	{TopicPartLoad, func(w *work) bool { return w.all(LoadVolume, ApplicationRate) && w.partLoad() }},
+	{TopicLoad, func(w *work) bool { return w.all(LoadVolume, ApplicationRate) && !w.partLoad() }},
 	{TopicAgitation, func(w *work) bool { return w.all(LoadVolume, PumpFlow, Flow) }},
-	{TopicSeedForArea, func(w *work) bool { return w.is(Area) && w.facts.First(SeedRate) != nil && !w.all(LoadVolume, ApplicationRate) }},
+	{TopicSeedForArea, func(w *work) bool {
+		return (w.is(Area) || w.any(TotalSeed)) && w.any(SeedRate) && !w.all(LoadVolume, ApplicationRate)
+	}},
+	{TopicSeedLot, func(w *work) bool { return w.any(Purity) && w.any(Germination) }},
+	{TopicMix, func(w *work) bool { return w.any(SeedShare) && w.any(SeedRate) }},
+	{TopicNeed, func(w *work) bool { return w.tested() && (w.is(TargetN) || w.is(TargetPhosphate)) }},
+	{TopicNutrients, func(w *work) bool { return w.tested() && w.all(ApplicationRate) }},
+	{TopicWeigh, func(w *work) bool { return w.is(GrossWeight, TareWeight) }},
+	{TopicSamples, func(w *work) bool { return len(w.facts.Of(SampleCount)) >= fewestSamples }},
+	{TopicCycle, (*work).round},
+	{TopicCost, func(w *work) bool {
+		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested()
+	}},
 }
 
 // Follows lists the topics that facts answer without a question being asked: a
@@ -59,26 +71,35 @@ func (w *work) all(slots ...Slot) bool {
 	return true
 }
 
-// drawn says whether at most one of these follows from others; the rest is given.
-func (w *work) drawn(slots ...Slot) bool {
-	derived := 0
-	for _, s := range slots {
-		if w.find(s, "") < 0 {
-			derived++
-		}
+// any says whether this was given, whatever it is of.
+func (w *work) any(s Slot) bool { return w.facts.First(s) != nil }
+
+// partLoad is a tank that was said to be less than full.
+func (w *work) partLoad() bool { return w.is(TankVolume, LoadFraction) || w.is(TankVolume, LoadVolume) }
+
+// strip is a volume put down on a measured strip, and not a timed course.
+func (w *work) strip() bool { return w.all(LoadVolume) && !w.is(Duration) && w.is(Width, Distance) }
+
+// patchRates are the rates between which a volume and an area are taken to belong
+// together, rather than to be a tank and a field.
+const patchLow, patchHigh = 1000, 60000
+
+// patch is a volume put down on a small measured area.
+func (w *work) patch() bool {
+	if !w.all(LoadVolume) || !w.is(Area) || w.any(SeedRate) {
+		return false
 	}
-	return derived == 0
+	v, _ := w.get(LoadVolume)
+	a, _ := w.get(Area)
+	return v >= patchLow*a && v <= patchHigh*a
 }
 
-// heelOnly is a full tank on an undrained heel.
-func (w *work) heelOnly() bool {
-	return w.all(LoadVolume, ApplicationRate) && !w.is(LoadFraction) && (w.is(HeelVolume) || w.is(LoadVolume)) && !w.is(LoadVolume, TankVolume)
-}
-
-// strip is a volume put down on a measured strip, and nothing that makes it
-// another sort of message.
-func (w *work) strip() bool {
-	return w.all(LoadVolume) && !w.is(Duration) && w.is(Width, Distance)
+// round is a haul cycle with all its parts.
+func (w *work) round() bool {
+	if w.find(Duration, "fill") < 0 || w.find(Duration, "drive") < 0 || w.find(Duration, "return") < 0 {
+		return false
+	}
+	return w.find(Duration, "spread") >= 0 || w.is(UnloadTime) || w.all(LoadVolume, Flow)
 }
 
 // fresh says whether a topic rests on anything said in this message. A set of

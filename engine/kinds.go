@@ -20,7 +20,8 @@ type way struct {
 // only follows from that (the tank rather than the load).
 type need struct {
 	slot, ask Slot
-	fact      bool // a fact of its own; deriving it would answer something else
+	fact      bool   // a fact of its own; deriving it would answer something else
+	any       []Slot // one of these does, or typical values by kind of manure
 }
 
 // seeded says what a kind does about crops.
@@ -42,6 +43,11 @@ func slotNeeds(slots ...Slot) []need {
 		}
 	}
 	return out
+}
+
+// labNeeds are needs that begin with any of the lab's values.
+func labNeeds(slots ...Slot) []need {
+	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: labSlots[:]}}, slotNeeds(slots...)...)
 }
 
 func fact(s Slot) need { return need{slot: s, ask: s, fact: true} }
@@ -70,6 +76,21 @@ var kinds = []kind{
 		{needs: slotNeeds(Distance, Duration), key: Duration}}},
 	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation},
 	{topic: TopicField, ways: oneWay(Area, LoadVolume, ApplicationRate), seeds: anySeed, answer: answerField},
+	{topic: TopicCycle, answer: answerCycle},
+	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
+	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},
+	{topic: TopicMix, seeds: someSeed, answer: answerMix},
+	{topic: TopicNutrients, ways: []way{{needs: labNeeds(ApplicationRate)}}, answer: answerNutrients},
+	{topic: TopicNeed, solves: ApplicationRate, answer: answerNeed, ways: []way{
+		{needs: labNeeds(TargetN)}, {needs: labNeeds(TargetPhosphate), key: TargetPhosphate}}},
+	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth},
+	{topic: TopicGate, answer: answerGate, ways: []way{
+		{needs: slotNeeds(Flow)}, {needs: slotNeeds(GateOpening), key: GateOpening}}},
+	{topic: TopicWeigh, ways: oneWay(GrossWeight, TareWeight), answer: answerWeigh},
+	{topic: TopicSamples, answer: answerSamples},
+	{topic: TopicConvert, answer: answerConvert},
+	{topic: TopicCost, answer: answerCost},
+	{topic: TopicCrop, seeds: cropsOnly, answer: answerCrop},
 }
 
 func oneWay(slots ...Slot) []way { return []way{{needs: slotNeeds(slots...)}} }
@@ -121,6 +142,9 @@ func (w *work) pickWay(k *kind) (at, missing int) {
 }
 
 func (w *work) hasNeed(n need) bool {
+	if n.any != nil {
+		return w.tested() || w.typical() != nil
+	}
 	if n.fact {
 		return w.facts.First(n.slot) != nil
 	}
@@ -133,6 +157,9 @@ func (w *work) readWay(wy *way) {
 		if !w.hasNeed(n) {
 			w.miss(n.ask, "")
 			continue
+		}
+		for _, s := range n.any {
+			w.said(s, "")
 		}
 		w.mark(n.slot)
 	}

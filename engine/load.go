@@ -11,7 +11,7 @@ import "tankside/engine/unit"
 //
 // Fails with NotPositive or Absurd, naming the slot.
 // Source: EXACT, and WAC173 for the same relation as a travel length. Worked
-// example: testdata/worked/travel.txt and checks/load.txt.
+// example: testdata/worked/travel.txt.
 func AreaOfLoad(v unit.Volume, r unit.VolumePerArea) (unit.Area, error) {
 	if err := positive(in{LoadVolume, float64(v)}, in{ApplicationRate, float64(r)}); err != nil {
 		return 0, err
@@ -62,7 +62,7 @@ func PartOfTank(v unit.Volume, f unit.Fraction) (unit.Volume, error) {
 // Only the fresh part needs fresh seed, or the heel is seeded twice.
 //
 // Fails with NotPositive or Absurd. Source: common practice, no source. Worked
-// example: checks/load.txt.
+// example: testdata/worked/computed.txt.
 func FreshVolume(v, heel unit.Volume) (unit.Volume, error) {
 	if err := positive(in{TankVolume, float64(v)}); err != nil {
 		return 0, err

@@ -18,7 +18,7 @@ const tankVolumesToMix = 3
 // back. Both above zero. At q = pump nothing is left to stir with: 0.
 //
 // Fails with NotPositive, Absurd, or PumpTooSmall when q is above pump.
-// Source: EXACT. Worked example: checks/mixing.txt.
+// Source: EXACT. Worked example: testdata/worked/computed.txt.
 func BypassOf(pump, q unit.Flow) (unit.Flow, error) {
 	if err := positive(in{PumpFlow, float64(pump)}, in{Flow, float64(q)}); err != nil {
 		return 0, err
@@ -37,7 +37,7 @@ func BypassOf(pump, q unit.Flow) (unit.Flow, error) {
 // v is what is in the tank: at the start of a load all of it, later less, so the
 // time shortens. b is the flow that goes back. Both above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/mixing.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func TurnoverOf(v unit.Volume, b unit.Flow) (unit.Time, error) {
 	if err := positive(in{TankVolume, float64(v)}, in{BypassFlow, float64(b)}); err != nil {
 		return 0, err
@@ -54,7 +54,7 @@ func TurnoverOf(v unit.Volume, b unit.Flow) (unit.Time, error) {
 // take longer.
 //
 // Fails with NotPositive or Absurd. Source: EXACT, first-order mixing. Worked
-// example: checks/mixing.txt.
+// example: testdata/worked/computed.txt.
 func TimeToMix(v unit.Volume, pump unit.Flow) (unit.Time, error) {
 	if err := positive(in{TankVolume, float64(v)}, in{PumpFlow, float64(pump)}); err != nil {
 		return 0, err
@@ -69,7 +69,7 @@ func TimeToMix(v unit.Volume, pump unit.Flow) (unit.Time, error) {
 // n is the tank volumes pumped round, zero or more.
 //
 // Fails with NotPositive or Absurd. Source: EXACT, first-order mixing. Worked
-// example: checks/mixing.txt.
+// example: testdata/worked/computed.txt.
 func MixedAfter(n float64) (unit.Fraction, error) {
 	if err := notNegative(in{NoSlot, n}); err != nil {
 		return 0, err
@@ -86,7 +86,7 @@ func MixedAfter(n float64) (unit.Fraction, error) {
 // in the tank, above 0 and at most 1.
 //
 // Fails with NotPositive or Absurd. Source: EXACT, integral of dt ÷ turnover.
-// Worked example: checks/mixing.txt.
+// Worked example: testdata/worked/computed.txt.
 func TurnoversUntil(b, q unit.Flow, left unit.Fraction) (float64, error) {
 	if err := positive(in{BypassFlow, float64(b)}, in{Flow, float64(q)}, in{LoadFraction, float64(left)}); err != nil {
 		return 0, err
@@ -122,7 +122,7 @@ func PumpAt(q unit.Flow, pto, rated float64) (unit.Flow, error) {
 // is above 0 and at most 1.
 //
 // Fails with NotPositive or Absurd. Source: EXACT, from dM ÷ M = k · dV ÷ V.
-// Worked example: checks/mixing.txt.
+// Worked example: testdata/worked/computed.txt.
 func SeedStillInTank(k float64, left unit.Fraction) (unit.Fraction, error) {
 	if err := positive(in{SampleK, k}, in{LoadFraction, float64(left)}); err != nil {
 		return 0, err
@@ -136,7 +136,7 @@ func SeedStillInTank(k float64, left unit.Fraction) (unit.Fraction, error) {
 //
 // Arguments as in SeedStillInTank, whose slope it is.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/mixing.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func SeedLeaving(k float64, left unit.Fraction) (float64, error) {
 	if err := positive(in{SampleK, k}, in{LoadFraction, float64(left)}); err != nil {
 		return 0, err

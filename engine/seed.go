@@ -9,7 +9,7 @@ import "tankside/engine/unit"
 // a is the ground, one load's or a field's; r the seed on it as weighed. Both
 // above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/load.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func SeedFor(a unit.Area, r unit.MassPerArea) (unit.Mass, error) {
 	if err := positive(in{Area, float64(a)}, in{SeedRate, float64(r)}); err != nil {
 		return 0, err
@@ -23,7 +23,7 @@ func SeedFor(a unit.Area, r unit.MassPerArea) (unit.Mass, error) {
 //
 // Both above zero. Inverse of SeedFor.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/load.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func AreaForSeed(m unit.Mass, r unit.MassPerArea) (unit.Area, error) {
 	if err := positive(in{TotalSeed, float64(m)}, in{SeedRate, float64(r)}); err != nil {
 		return 0, err
@@ -126,7 +126,7 @@ func SeedsOnGround(r unit.MassPerArea, n unit.CountPerMass) (unit.CountPerArea, 
 //
 // m is the seed in the load, n the seeds in a pound, v the load. All above zero.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/seed.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func SeedsInSlurry(m unit.Mass, n unit.CountPerMass, v unit.Volume) (unit.CountPerVol, error) {
 	if err := positive(in{SeedPerLoad, float64(m)}, in{SeedsPerWeight, float64(n)}, in{LoadVolume, float64(v)}); err != nil {
 		return 0, err
@@ -141,7 +141,7 @@ func SeedsInSlurry(m unit.Mass, n unit.CountPerMass, v unit.Volume) (unit.CountP
 // r is the seed on the ground, a the slurry on it. Both above zero. It does not
 // hang on the tank: seed goes in by the gallon.
 //
-// Fails with NotPositive or Absurd. Source: EXACT. Worked example: checks/load.txt.
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
 func SeedInSlurry(r unit.MassPerArea, a unit.VolumePerArea) (unit.MassPerVolume, error) {
 	if err := positive(in{SeedRate, float64(r)}, in{ApplicationRate, float64(a)}); err != nil {
 		return 0, err
@@ -156,7 +156,7 @@ func SeedInSlurry(r unit.MassPerArea, a unit.VolumePerArea) (unit.MassPerVolume,
 // bu is the bushels, bushel what one weighs. Both above zero.
 //
 // Fails with NotPositive or Absurd. Source: USDA-BU for the grains' weights.
-// Worked example: checks/seed.txt.
+// Worked example: testdata/worked/computed.txt.
 func BushelWeight(bu float64, bushel unit.Mass) (unit.Mass, error) {
 	if err := positive(in{TotalSeed, bu}, in{TotalSeed, float64(bushel)}); err != nil {
 		return 0, err

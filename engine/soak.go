@@ -31,7 +31,7 @@ func SeedVolume(m, bushel unit.Mass) (unit.Volume, error) {
 // at most 1. All above zero.
 //
 // Fails with NotPositive or Absurd. Source: common practice, no source. Worked
-// example: checks/seed.txt.
+// example: testdata/worked/computed.txt.
 func PailsFor(seed, pail unit.Volume, fill unit.Fraction) (float64, error) {
 	if err := positive(in{SoakWater, float64(seed)}, in{PailVolume, float64(pail)}, in{PailVolume, float64(fill)}); err != nil {
 		return 0, err
@@ -48,7 +48,7 @@ func PailsFor(seed, pail unit.Volume, fill unit.Fraction) (float64, error) {
 // air between the seeds takes up water too, so a little more goes in as it soaks.
 //
 // Fails with NotPositive or Absurd. Source: common practice, no source. Worked
-// example: checks/seed.txt.
+// example: testdata/worked/computed.txt.
 func WaterFor(n float64, pail, seed unit.Volume) (unit.Volume, error) {
 	if err := positive(in{Pails, n}, in{PailVolume, float64(pail)}, in{SoakWater, float64(seed)}); err != nil {
 		return 0, err

@@ -31,7 +31,7 @@ func NetOf(gross, tare unit.Mass) (unit.Mass, error) {
 // m is the slurry, d what it weighs. Both above zero.
 //
 // Fails with NotPositive or Absurd. Source: ISU-TANK03. Worked example:
-// checks/weight.txt.
+// testdata/worked/computed.txt.
 func VolumeOf(m unit.Mass, d unit.MassPerVolume) (unit.Volume, error) {
 	if err := positive(in{NetWeight, float64(m)}, in{Density, float64(d)}); err != nil {
 		return 0, err

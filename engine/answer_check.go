@@ -1,0 +1,156 @@
+package engine
+
+import "tankside/engine/unit"
+
+var (
+	byGateFlow = &Formula{"flow between the recorded runs at gate_opening", "PRACTICE"}
+	byGateMark = &Formula{"gate_opening between the recorded runs at flow", "PRACTICE"}
+	byWeighed  = &Formula{"net_weight ÷ density", "ISU-TANK03"}
+	byMean     = &Formula{"sum of the counts ÷ number of jars", "EXACT"}
+	byCV       = &Formula{"standard deviation ÷ sample_mean", "EXACT"}
+	byIndex    = &Formula{"sum of (count − sample_mean)² ÷ sample_mean", "EXACT"}
+	byChance   = &Formula{"χ² of sample_dispersion with jars − 1 degrees of freedom", "EXACT"}
+	byTrend    = &Formula{"1 + slope of ln(count) on ln(share of the load left)", "EXACT"}
+)
+
+// answerGate answers an opening for a flow or a flow for an opening, between the
+// runs of the outlet set-up in use.
+func answerGate(w *work, way int) {
+	var runs []Run
+	for _, r := range w.c.Runs {
+		if r.Outlet == w.c.Outlet {
+			runs = append(runs, r)
+		}
+	}
+	c, err := NewCurve(runs)
+	if w.fail(err) {
+		w.offerContradiction(runs)
+		return
+	}
+	if way == 0 {
+		q, _ := w.get(Flow)
+		g, err := c.OpeningFor(q)
+		if !w.fail(err) {
+			w.put(GateOpening, "", g, byGateMark)
+		} else {
+			w.offerRange(c)
+		}
+		return
+	}
+	g, _ := w.get(GateOpening)
+	q, err := c.FlowAt(g)
+	if w.fail(err) {
+		w.offerRange(c)
+		return
+	}
+	w.put(Flow, "", q, byGateFlow)
+}
+
+// offerContradiction quotes the two runs that turn against each other: opening
+// and flow of the one, then of the other.
+func (w *work) offerContradiction(runs []Run) {
+	if w.out.Problem != RunsContradict {
+		return
+	}
+	for _, r := range averaged(runs) {
+		if r.Opening == w.out.Value || r.Opening == w.out.Limit {
+			w.out.Choices = append(w.out.Choices, Choice{Slot: GateOpening, Unit: bare, Min: r.Opening, Max: r.Opening},
+				Choice{Slot: Flow, Unit: gpm, Min: r.Flow, Max: r.Flow})
+		}
+	}
+}
+
+// offerRange quotes what the recorded runs span.
+func (w *work) offerRange(c *Curve) {
+	if w.out.Problem != Extrapolation && w.out.Problem != NoCurve {
+		return
+	}
+	a, b := c.runs[0], c.runs[len(c.runs)-1]
+	w.out.Choices = []Choice{{Slot: GateOpening, Unit: bare, Min: a.Opening, Max: b.Opening},
+		{Slot: Flow, Unit: gpm, Min: min(a.Flow, b.Flow), Max: max(a.Flow, b.Flow)}}
+}
+
+// answerWeigh answers what a load weighed comes to, and with the ground it went
+// on the rate.
+func answerWeigh(w *work, _ int) {
+	m, ok := w.get(NetWeight)
+	if !ok {
+		return
+	}
+	v, err := VolumeOf(unit.Mass(m), w.density())
+	if w.fail(err) {
+		return
+	}
+	w.put(NetWeight, "", m, byNet)
+	w.put(LoadVolume, "", float64(v), byWeighed)
+	a, by, ok := w.weighedGround()
+	if !ok {
+		return
+	}
+	r, err := RateOver(v, a)
+	if w.fail(err) {
+		return
+	}
+	w.put(ApplicationRate, "", float64(r), by)
+	w.againstTarget(r)
+}
+
+// weighedGround is the area or strip that a weighed load went on.
+func (w *work) weighedGround() (unit.Area, *Formula, bool) {
+	if a, ok := w.said(Area, ""); ok {
+		return unit.Area(a), byOver, true
+	}
+	if !w.is(Width, Distance) {
+		return 0, nil, false
+	}
+	return w.measuredGround(2)
+}
+
+// unevenBelow is the chance below which counts are called uneven.
+const unevenBelow = 0.05
+
+// answerSamples answers how even jar counts are.
+func answerSamples(w *work, _ int) {
+	var counts []float64
+	for i := range w.facts {
+		if w.facts[i].Slot == SampleCount {
+			w.used[i] = true
+			counts = append(counts, w.at(i))
+		}
+	}
+	if len(counts) == 0 {
+		w.miss(SampleCount, "")
+		return
+	}
+	s, err := SpreadOf(counts)
+	if w.fail(err) {
+		if len(counts) < fewestSamples {
+			w.miss(SampleCount, "")
+		}
+		return
+	}
+	w.put(SampleMean, "", s.Mean, byMean)
+	w.put(SampleCV, "", float64(s.CV), byCV)
+	w.put(SampleDispersion, "", s.Dispersion, byIndex)
+	w.put(SampleP, "", s.P, byChance)
+	if s.P >= unevenBelow {
+		w.note(Note{ID: "even", Level: Advice, Slot: SampleP, Value: s.P, Limit: unevenBelow})
+		return
+	}
+	w.note(Note{ID: "uneven", Level: Caution, Slot: SampleP, Value: s.P, Limit: unevenBelow})
+	w.trend(s.K)
+}
+
+// trend says which way the seed goes. What hangs back (k below 1) rides down on
+// top and comes out last; what settles goes out first.
+func (w *work) trend(k float64) {
+	if k <= 0 {
+		return
+	}
+	w.put(SampleK, "", k, byTrend)
+	n := Note{ID: "floats_up", Level: Caution, Slot: SampleK, Value: k, Source: "PRACTICE"}
+	if k > 1 {
+		n.ID = "settles"
+	}
+	w.note(n)
+}
