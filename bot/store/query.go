@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 )
 
 // handle is a database with its statements prepared.
@@ -89,12 +90,17 @@ func (q *query) each(text string, args []any, f func(scanner) error) error {
 // scanner is a row to be read.
 type scanner interface{ Scan(dest ...any) error }
 
-// object reads one JSON column into v, and leaves v alone when there is no row.
+// object reads one JSON column into v, a pointer, and leaves v alone when there is
+// no row.
 func (q *query) object(v any, text string, args ...any) error {
 	var raw string
 	found, err := q.one(text, args, &raw)
 	if err != nil || !found {
 		return err
 	}
-	return json.Unmarshal([]byte(raw), v)
+	if err := json.Unmarshal([]byte(raw), v); err != nil {
+		return err
+	}
+	sameUnits(reflect.ValueOf(v))
+	return nil
 }

@@ -127,6 +127,9 @@ func TestMemoryAndReplyComeBack(t *testing.T) {
 		m, _, r := get(t, s, chatA, 5, noon)
 		mustEqual(t, "memory", m, mA)
 		mustEqual(t, "reply", r, rA)
+		if m.Facts[0].Fact.Unit != tank.Unit || r.Outcome.Given[0].Unit != tank.Unit || r.Outcome.Results[0].Unit != unit.Must("kg") {
+			t.Error("a unit that came back is not the one of the table")
+		}
 		m, _, r = get(t, s, chatB, 5, noon)
 		mustEqual(t, "the other chat's memory", m, mB)
 		if r == nil || r.Text != "-1007/5" {
