@@ -103,7 +103,7 @@ func (c *Curve) Runs() []Run { return c.runs }
 //
 // Fails with Extrapolation outside them (Limit is the nearest recorded opening),
 // or NoCurve when there is one run and this is not it. Worked example:
-// checks/gate.txt.
+// testdata/worked/computed.txt.
 func (c *Curve) FlowAt(opening float64) (float64, error) {
 	if err := c.inside(GateOpening, opening, c.runs[0].Opening, c.runs[len(c.runs)-1].Opening); err != nil {
 		return 0, err

@@ -92,7 +92,7 @@ func CourseSpeed(d unit.Length, t unit.Time) (unit.Speed, error) {
 // v is the speed it was measured at. All above zero.
 //
 // Fails with NotPositive or Absurd. Source: from memory. Worked example:
-// checks/load.txt.
+// testdata/worked/computed.txt.
 func SpeedToFix(v unit.Speed, measured, wanted unit.VolumePerArea) (unit.Speed, error) {
 	if err := positive(in{Speed, float64(v)}, in{ApplicationRate, float64(measured)}, in{ApplicationRate, float64(wanted)}); err != nil {
 		return 0, err

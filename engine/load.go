@@ -114,7 +114,7 @@ func StripArea(w, d unit.Length) (unit.Area, error) {
 // Both above zero.
 //
 // Fails with NotPositive or Absurd. Source: UMASS-CAL. Worked example:
-// checks/load.txt.
+// testdata/worked/computed.txt.
 func RateOver(v unit.Volume, a unit.Area) (unit.VolumePerArea, error) {
 	if err := positive(in{LoadVolume, float64(v)}, in{Area, float64(a)}); err != nil {
 		return 0, err

@@ -105,7 +105,7 @@ func TurnoversUntil(b, q unit.Flow, left unit.Fraction) (float64, error) {
 // thumb: head and what hangs behind the pump shift it.
 //
 // Fails with NotPositive or Absurd. Source: from memory. Worked example:
-// checks/mixing.txt.
+// testdata/worked/computed.txt.
 func PumpAt(q unit.Flow, pto, rated float64) (unit.Flow, error) {
 	if err := positive(in{PumpFlow, float64(q)}, in{PTOSpeed, pto}, in{RatedPTOSpeed, rated}); err != nil {
 		return 0, err

@@ -34,7 +34,7 @@ func NutrientOn(a unit.MassPerVolume, r unit.VolumePerArea) (unit.MassPerArea, e
 // a is what the lab found, zero or more; v the load, above zero.
 //
 // Fails with NotPositive or Absurd. Source: EXACT. Worked example:
-// checks/nutrient.txt.
+// testdata/worked/computed.txt.
 func NutrientIn(a unit.MassPerVolume, v unit.Volume) (unit.Mass, error) {
 	if err := notNegative(in{AnalysisTotalN, float64(a)}); err != nil {
 		return 0, err

@@ -127,17 +127,20 @@ type Outcome struct {
 	Fixes     []Fix
 	Notes     []Note
 
-	Problem string   // key of the refusal's or question's wording; see problem.go
-	Words   []string // words to quote in it
-	Choices []Choice // what a question offers
-	Act     string   // key of what was done: "remembered", "logged", "undone" …
-	Show    bool     // "how?" asked: steps and sources are to be shown
-	Source  bool     // "says who?" asked
-	Log     *Summary // what the log says, for answers about it
-	Crops   []string // crops the answer tells about
-	Info    []string // keys of fixed texts to show (safety topics, help)
-	Units   Units
-	Focus   []Slot // results asked for by name; they are said first
+	Problem   string   // key of the refusal's or question's wording; see problem.go
+	Words     []string // words to quote in it
+	Choices   []Choice // what a question offers
+	Subject   Slot     // the quantity that the problem is about
+	SubjectOf string   // of which crop or part
+	Act       string   // key of what was done: "remembered", "logged", "undone" …
+	Show      bool     // "how?" asked: steps and sources are to be shown
+	Source    bool     // "says who?" asked
+	Log       *Summary // what the log says, for answers about it
+	Runs      []Run    // gate runs to show
+	Crops     []string // crops the answer tells about
+	Info      []string // keys of fixed texts to show (safety topics, help)
+	Units     Units
+	Focus     []Slot // results asked for by name; they are said first
 }
 
 // Summary is the log as an answer needs it.
@@ -158,7 +161,8 @@ type LogLine struct {
 	Field     string
 	Volume    float64 // gallons
 	Area      float64 // acres
-	Fraction  float64 // of a full load
+	Fraction  float64 // of a full load; in a list of fields the loads so far
+	Total     float64 // acres of the whole field, in a list of fields
 	Note      string
 	Cancelled bool
 }

@@ -94,7 +94,7 @@ func LiveRate(r unit.MassPerArea, live unit.Fraction) (unit.MassPerArea, error) 
 // coat as inert matter has it in the purity already.
 //
 // Fails with NotPositive or Absurd. Source: from memory. Worked example:
-// checks/seed.txt.
+// testdata/worked/computed.txt.
 func Uncoated(c unit.Fraction) (unit.Fraction, error) {
 	if err := notNegative(in{Coating, float64(c)}); err != nil {
 		return 0, err
@@ -172,7 +172,7 @@ func BushelWeight(bu float64, bushel unit.Mass) (unit.Mass, error) {
 // add up to more than 1 are allowed.
 //
 // Fails with NotPositive or Absurd. Source: from memory. Worked example:
-// checks/seed.txt.
+// testdata/worked/computed.txt.
 func ShareOfRate(full unit.MassPerArea, share unit.Fraction) (unit.MassPerArea, error) {
 	if err := positive(in{SeedRate, float64(full)}, in{SeedShare, float64(share)}); err != nil {
 		return 0, err
