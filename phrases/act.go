@@ -5,7 +5,7 @@ import "tankside/engine"
 // act writes what was done, then what follows from it.
 func (p *page) act() {
 	o := p.o
-	x := params{word: p.nameOf(first(o.Words)), other: second(o.Words), field: first(o.Words)}
+	x := params{word: first(o.Words), other: second(o.Words), field: first(o.Words)}
 	if o.Log != nil {
 		x.field, x.who, x.at, x.n = o.Log.Field, o.Log.Who, o.Log.At, float64(o.Log.Seq)
 		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
@@ -13,8 +13,12 @@ func (p *page) act() {
 	switch o.Act {
 	case engine.ActLogged, engine.ActCorrected:
 		p.logged(&x)
-	case engine.ActSetupShown, engine.ActRunsListed:
-		p.list(&x)
+	case engine.ActSetupShown:
+		p.setup(&x)
+	case engine.ActRunsListed, engine.ActRunRecorded:
+		p.runs(&x)
+	case engine.ActForgot:
+		p.forgot(&x)
 	case engine.ActTotals:
 		p.totals(&x)
 	case engine.ActFieldsListed:
@@ -32,14 +36,6 @@ func (p *page) act() {
 		p.say(p.text("log", "undo"), &x)
 		p.end()
 	}
-}
-
-// nameOf turns the contract's name of a quantity into the language's.
-func (p *page) nameOf(word string) string {
-	if s := engine.SlotNamed(word); s != engine.NoSlot {
-		return p.lang.slot[s].shown.many[0].lit
-	}
-	return CropWord(p.lang.code, word)
 }
 
 // sayAct takes the sentence with the field's name where there is one.
@@ -99,25 +95,61 @@ func (p *page) colon() {
 	p.buf = append(p.buf, ": "...)
 }
 
-// list writes facts one a line; runs are pairs of a gate mark and its flow.
-func (p *page) list(x *params) {
+// setup writes what is remembered, one fact a line; a single fact that was asked
+// for by name needs no heading.
+func (p *page) setup(x *params) {
 	if !p.anyGiven() {
 		p.say(p.text("act", p.o.Act+"_none"), x)
 		return
 	}
-	p.say(p.text("act", p.o.Act), x)
-	p.end()
+	if p.o.Subject == engine.NoSlot {
+		p.say(p.text("act", p.o.Act), x)
+		p.end()
+	}
 	for i := range p.o.Given {
 		if f := &p.o.Given[i]; p.worthSaying(f) {
 			p.item()
 			p.fact(f)
-			if f.Slot == engine.GateOpening {
-				p.colon()
-			} else {
-				p.end()
-			}
+			p.end()
 		}
 	}
+}
+
+// runs writes gate calibrations, one a line.
+func (p *page) runs(x *params) {
+	if len(p.o.Runs) == 0 {
+		p.say(p.text("act", engine.ActRunsListed+"_none"), x)
+		return
+	}
+	p.say(p.text("act", p.o.Act), x)
+	p.end()
+	p.runLines()
+}
+
+func (p *page) runLines() {
+	for i := range p.o.Runs {
+		r := &p.o.Runs[i]
+		x := params{n: asSaid(r.Opening), a: p.base(engine.Flow, nil, r.Flow)}
+		p.item()
+		p.say(p.text("log", "run"), &x)
+		if r.Outlet != "" {
+			p.item()
+			p.own(r.Outlet)
+		}
+		p.end()
+	}
+}
+
+// forgot names what was forgotten.
+func (p *page) forgot(x *params) {
+	name := "forgot"
+	switch o := p.o; {
+	case o.SubjectOf != "":
+		name, x.crop = "forgot_crop", o.SubjectOf
+	case o.Subject != engine.NoSlot:
+		name, x.slot = "forgot_slot", o.Subject
+	}
+	p.say(p.text("act", name), x)
 }
 
 // manyLines is how many loads are read back one by one.
@@ -184,10 +216,19 @@ func (p *page) fields(x *params) {
 		p.item()
 		p.say(p.lang.result[engine.LoadCount], &params{n: loads, a: amount{min: loads, max: loads}})
 		p.lineAmounts(l)
-		if l.Note != "" {
-			p.item()
-			p.own(l.Note)
-		}
+		p.partOf(l)
 		p.end()
+	}
+}
+
+// partOf says how big the field is that a line is about.
+func (p *page) partOf(l *engine.LogLine) {
+	if l.Total > 0 {
+		p.item()
+		p.say(p.text("log", "field_of"), &params{a: p.base(engine.Area, nil, l.Total)})
+	}
+	if l.Note != "" {
+		p.item()
+		p.own(l.Note)
 	}
 }

@@ -36,11 +36,15 @@ func (p *page) unitOf(s engine.Slot, own *unit.Unit, v float64) *unit.Unit {
 		return minute
 	case u == minute && v > 180:
 		return hour
+	case u == cube && v > 0 && v < cube.Base: // less than one cubic metre
+		return litre
 	}
 	return u
 }
 
 var (
+	cube   = unit.Must("m3")
+	litre  = unit.Must("L")
 	minute = unit.Must("min")
 	hour   = unit.Must("h")
 	pound  = unit.Must("lb")

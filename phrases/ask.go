@@ -39,12 +39,26 @@ func (p *page) problem() {
 		p.pumpTooSmall(&x)
 	}
 	p.item()
-	p.say(p.text("problem", o.Problem), &x)
+	p.say(p.problemText(x.slot), &x)
 	p.end()
+	p.runLines()
 	if o.Problem == engine.PumpTooSmall {
 		p.o = onlyLimits(o) // the flow that is needed has been said
 	}
 	p.answer()
+}
+
+// problemText finds the wording: with choices, or without the quantity, where the
+// usual one would have a hole.
+func (p *page) problemText(about engine.Slot) *text {
+	t := p.text("problem", p.o.Problem)
+	if other := p.text("problem_choices", p.o.Problem); other != nil && len(p.o.Choices) > 0 {
+		return other
+	}
+	if bare := p.text("problem_bare", p.o.Problem); bare != nil && about == engine.NoSlot {
+		return bare
+	}
+	return t
 }
 
 // pumpTooSmall gives the refusal its two numbers.
@@ -86,6 +100,8 @@ func (p *page) inProblem(f *engine.Fact) bool {
 func (p *page) subjectSlot() engine.Slot {
 	o := p.o
 	switch {
+	case o.Subject != engine.NoSlot:
+		return o.Subject
 	case len(o.Missing) > 0:
 		return o.Missing[0]
 	case len(o.Conflict) > 0:
@@ -102,10 +118,14 @@ func (p *page) subjectSlot() engine.Slot {
 }
 
 func (p *page) subjectFact() *engine.Fact {
-	if s := p.subjectSlot(); s != engine.NoSlot {
-		return p.o.Given.First(s)
+	s := p.subjectSlot()
+	if s == engine.NoSlot {
+		return nil
 	}
-	return nil
+	if f := p.o.Given.Find(s, p.o.SubjectOf); f != nil {
+		return f
+	}
+	return p.o.Given.First(s)
 }
 
 // subject writes what a problem is about as well as it is known: the value, the
@@ -146,12 +166,32 @@ func (p *page) choices() {
 func (p *page) conflict() {
 	for i, s := range p.o.Conflict {
 		p.between(i, len(p.o.Conflict), "and")
-		if f := p.o.Given.First(s); f != nil {
+		if f := p.conflicting(i); f != nil {
 			p.fact(f)
 		} else {
 			p.say(p.lang.slot[s], &params{})
 		}
 	}
+}
+
+// conflicting finds the fact behind the i-th conflicting slot; the same slot twice
+// means two facts.
+func (p *page) conflicting(i int) *engine.Fact {
+	s, skip := p.o.Conflict[i], 0
+	for _, before := range p.o.Conflict[:i] {
+		if before == s {
+			skip++
+		}
+	}
+	for j := range p.o.Given {
+		if f := &p.o.Given[j]; f.Slot == s {
+			if skip == 0 {
+				return f
+			}
+			skip--
+		}
+	}
+	return nil
 }
 
 // between writes what joins item i of n: a comma, or the word before the last.

@@ -227,22 +227,22 @@ func logs() map[string]*engine.Outcome {
 		"totals_today":   {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActTotals, Log: &engine.Summary{Scope: "today", Lines: lines}, Results: []engine.Value{val(engine.LoadCount, "", 2.5), val(engine.AreaDone, "", 1.07), val(engine.VolumeUsed, "", 7500)}},
 		"totals_none":    {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActTotals, Log: &engine.Summary{Scope: "season"}},
 		"left":           {Status: engine.Answered, Topics: topics(engine.TopicLog), Log: log(), Focus: []engine.Slot{engine.AreaLeft, engine.LoadsLeft}, Results: after},
-		"fields":         {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActFieldsListed, Log: &engine.Summary{Lines: []engine.LogLine{{Field: "north forty", Fraction: 4, Area: 12.0 / 7, Volume: 12000}, {Field: "<i>creek", Fraction: 1, Area: 3.0 / 7, Volume: 3000}}}},
+		"fields":         {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActFieldsListed, Log: &engine.Summary{Lines: []engine.LogLine{{Field: "north forty", Fraction: 4, Area: 12.0 / 7, Volume: 12000, Total: 40}, {Field: "<i>creek", Fraction: 1, Area: 3.0 / 7, Volume: 3000}}}},
 		"field_started":  {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActFieldStarted, Log: &engine.Summary{Field: "north forty", FieldArea: 40}, Given: engine.Facts{said(engine.Area, "", 40, "acre")}},
 		"field_closed":   {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActFieldClosed, Log: &engine.Summary{Field: "north forty"}, Results: after[:2]},
 	}
 }
 
 func setups() map[string]*engine.Outcome {
-	runs := engine.Facts{kept(engine.GateOpening, "", 3, "", 0), kept(engine.Flow, "", 450, "gal/min", 0), kept(engine.GateOpening, "", 4, "", 0), kept(engine.Flow, "", 620, "gal/min", 0)}
+	runs := []engine.Run{{Opening: 3, Flow: 450}, {Opening: 4, Flow: 620, Outlet: "wide tubes"}}
 	return map[string]*engine.Outcome{
 		"remembered":       {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{said(engine.PumpFlow, "", 1600, "gal/min")}},
 		"remembered_load":  {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{rate, kept(engine.TankVolume, "", 3000, "gal", 0)}, Results: []engine.Value{val(engine.AreaPerLoad, "", 3000.0/7000)}},
 		"setup_shown":      {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown, Given: engine.Facts{kept(engine.TankVolume, "", 3000, "gal", 0), kept(engine.Width, "", 12, "ft", 1), kept(engine.SeedRate, ryegrass, 12, "lb/acre", 2)}},
 		"setup_none":       {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown},
-		"run_recorded":     {Status: engine.Done, Topics: topics(engine.TopicGate), Act: engine.ActRunRecorded, Given: engine.Facts{said(engine.GateOpening, "", 4, ""), said(engine.Flow, "", 620, "gal/min")}},
-		"runs_listed":      {Status: engine.Answered, Topics: topics(engine.TopicGate), Act: engine.ActRunsListed, Given: runs},
-		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Words: []string{"pump_flow"}},
+		"run_recorded":     {Status: engine.Done, Topics: topics(engine.TopicGate), Act: engine.ActRunRecorded, Runs: runs[1:]},
+		"runs_listed":      {Status: engine.Answered, Topics: topics(engine.TopicGate), Act: engine.ActRunsListed, Runs: runs},
+		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Subject: engine.PumpFlow, Words: []string{"forget the pump"}},
 		"units_set":        {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActUnitsSet, Units: metric},
 		"ask_rate":         {Status: engine.Asks, Topics: topics(engine.TopicLoad), Given: engine.Facts{tank, seed}, Missing: []engine.Slot{engine.ApplicationRate}, MissingOf: []string{""}},
 		"ask_tank_metric":  {Status: engine.Asks, Topics: topics(engine.TopicLoad), Units: metric, Given: engine.Facts{said(engine.ApplicationRate, "", 45, "m3/ha")}, Missing: []engine.Slot{engine.TankVolume}},

@@ -127,7 +127,12 @@ func compile(code string, entries, english map[string]string) (*language, error)
 			entries[key] = value
 		}
 	}
-	l.words.percent, l.words.full = entries["word.percent"], map[string]string{}
+	l.words.percent, l.words.full, l.words.signs = entries["word.percent"], map[string]string{}, map[rune]string{}
+	for sign, name := range operators {
+		if sign != '-' && sign != '/' { // in a text these two join rather than reckon
+			l.words.signs[sign] = entries["op."+name]
+		}
+	}
 	for key, value := range entries {
 		if short, ok := strings.CutPrefix(key, "ear."); ok {
 			l.words.full[short] = value

@@ -2,6 +2,9 @@ package phrases
 
 import (
 	"math"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -146,5 +149,53 @@ func TestEverySourceIsCited(t *testing.T) {
 		for _, s := range engine.Sources() {
 			checkForms(t, s.Key, lang, &engine.Outcome{Status: engine.Answered, Source: true, Results: []engine.Value{by(val(engine.Speed, "", 3), "", s.Key)}})
 		}
+	}
+}
+
+// TestEveryFormulaIsWorded reads the formulas out of the engine's source: each is
+// made of quantities, numbers and signs, or has words of its own.
+func TestEveryFormulaIsWorded(t *testing.T) {
+	files, err := filepath.Glob("../engine/*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no engine", err)
+	}
+	written := regexp.MustCompile(`Formula\{"([^"]+)"`)
+	word := regexp.MustCompile(`[\p{L}_²]+`)
+	found := 0
+	for _, name := range files {
+		source, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range written.FindAllStringSubmatch(string(source), -1) {
+			found++
+			if catalogue["en"].texts["expr"][m[1]] != nil {
+				continue
+			}
+			for _, w := range word.FindAllString(m[1], -1) {
+				if engine.SlotNamed(w) == engine.NoSlot {
+					t.Errorf("formula %q: no words for %q; add expr.%s", m[1], w, m[1])
+				}
+			}
+		}
+	}
+	if found < 20 {
+		t.Errorf("only %d formulas found", found)
+	}
+}
+
+// TestStepsInMetric: the line of values must be right as it stands, in the units
+// of the chat.
+func TestStepsInMetric(t *testing.T) {
+	o := &engine.Outcome{Status: engine.Answered, Topics: topics(engine.TopicFlow), Units: metric, Show: true,
+		Given:   engine.Facts{said(engine.ApplicationRate, "", 13, "m3/ha"), said(engine.Speed, "", 6, "km/h"), said(engine.Width, "", 4.9, "m")},
+		Results: []engine.Value{by(val(engine.Flow, "", 637/3.785411784), "application_rate × speed × width ÷ 495", "EXACT")}}
+	if got, want := Text("en", o), "13,000 L/ha × 6 km/h × 4.9 m ÷ 600 = 637 L/min"; !strings.Contains(got, want) {
+		t.Errorf("got %s\nwant %s", got, want)
+	}
+	o.Results = []engine.Value{by(val(engine.ApplicationRate, "", 13*106.90663), "flow × 495 ÷ (speed × width)", "EXACT")}
+	o.Given[0] = said(engine.Flow, "", 637, "L/min")
+	if got, want := Text("en", o), "637 L/min × 600 ÷ (6 km/h × 4.9 m) = 13,000 L/ha = 13 m³/ha"; !strings.Contains(got, want) {
+		t.Errorf("got %s\nwant %s", got, want)
 	}
 }

@@ -62,10 +62,13 @@ const perLine = 3
 
 func (p *page) otherResults(done []bool) {
 	for i := range p.o.Results {
-		if done[i] {
+		if done[i] || p.quiet(p.o.Results[i].Slot) {
 			continue
 		}
 		done[i] = true
+		if p.o.Results[i].Slot == engine.Pails && p.soak(&p.o.Results[i], done) {
+			continue
+		}
 		p.oneResult(&p.o.Results[i])
 		if p.items == perLine {
 			p.end()
@@ -74,11 +77,38 @@ func (p *page) otherResults(done []bool) {
 	p.end()
 }
 
+// quiet says whether a result is left to those who ask for it: it follows from the
+// facts, but nobody weighs or sets anything by it.
+func (p *page) quiet(s engine.Slot) bool {
+	switch s {
+	case engine.SeedsPerArea, engine.SeedsPerVolume, engine.SeedPerVolume:
+		return !p.about(engine.TopicSeedLot) && !p.about(engine.TopicSoak) && !p.about(engine.TopicCrop) && len(p.o.Results) > 1 && p.o.Problem == ""
+	}
+	return false
+}
+
+// soak writes pails and their water as one item; false: there is no water.
+func (p *page) soak(pails *engine.Value, done []bool) bool {
+	for i := range p.o.Results {
+		if w := &p.o.Results[i]; w.Slot == engine.SoakWater && w.Of == pails.Of && !done[i] {
+			done[i] = true
+			n := p.result(pails)
+			p.item()
+			p.say(p.text("word", "soak_in"), &params{a: p.result(w), n: n.max, m: n.min, crop: pails.Of})
+			return true
+		}
+	}
+	return false
+}
+
 // slotResults writes every result of a slot that has not been written.
 func (p *page) slotResults(s engine.Slot, done []bool) {
 	for i := range p.o.Results {
 		if p.o.Results[i].Slot == s && !done[i] {
 			done[i] = true
+			if s == engine.Pails && p.soak(&p.o.Results[i], done) {
+				continue
+			}
 			p.oneResult(&p.o.Results[i])
 		}
 	}

@@ -1,8 +1,6 @@
 package phrases
 
 import (
-	"strings"
-
 	"tankside/engine"
 )
 
@@ -21,66 +19,51 @@ func (p *page) explain() {
 	}
 }
 
-// step writes one formula three times: in names, in values, and what it gives.
+// step writes one formula in names, then in values, then what it gives. A formula
+// that is told rather than reckoned has no line of values.
 func (p *page) step(v *engine.Value) {
-	expr := v.By.Expr
-	if _, right, ok := strings.Cut(expr, "="); ok {
-		expr = right
-	}
 	p.say(p.lang.slot[v.Slot], &params{})
 	if v.Of != "" {
 		p.say(p.text("word", "of_crop"), &params{crop: v.Of})
 	}
 	p.operator('=')
-	p.formula(expr, func(s engine.Slot) { p.say(p.lang.slot[s], &params{}) })
+	if told := p.text("expr", v.By.Expr); told != nil {
+		p.say(told, &params{})
+	} else {
+		f := formula{page: p, value: v, expr: v.By.Expr}
+		f.constant = f.findConstant()
+		f.write(func(s engine.Slot) { p.say(p.lang.slot[s], &params{}) })
+		p.operator('=')
+		f.write(f.valueOf)
+		if u := f.unitOf(v.Slot); f.constant != "" && u != p.unitOf(v.Slot, v.Unit, v.Max) {
+			p.operator('=')
+			p.plainResult(&engine.Value{Slot: v.Slot, Min: v.Min, Max: v.Max, Unit: u})
+		}
+	}
 	p.operator('=')
-	p.formula(expr, func(s engine.Slot) { p.valueIn(s, v.Of) })
-	p.operator('=')
-	a := p.result(v)
-	a.grams = false
-	p.amount(&a)
+	p.plainResult(v)
 	p.end()
 }
 
-// formula writes an expression, each slot by the function given.
-func (p *page) formula(expr string, slot func(engine.Slot)) {
-	for i := 0; i < len(expr); {
-		n := 0
-		for i+n < len(expr) && (expr[i+n] == '_' || expr[i+n] == '.' || 'a' <= expr[i+n] && expr[i+n] <= 'z' || '0' <= expr[i+n] && expr[i+n] <= '9') {
-			n++
-		}
-		if n == 0 {
-			r := []rune(expr[i:])[0]
-			p.operator(r)
-			i += len(string(r))
-			continue
-		}
-		word := expr[i : i+n]
-		if s := engine.SlotNamed(word); s != engine.NoSlot {
-			slot(s)
-		} else {
-			p.own(strings.ReplaceAll(word, "_", " "))
-		}
-		i += n
-	}
+// plainResult writes a result without the ounces beside it.
+func (p *page) plainResult(v *engine.Value) {
+	a := p.result(v)
+	a.grams = false
+	p.amount(&a)
 }
 
 // operator writes a sign with blanks around it; the ear gets its word.
 func (p *page) operator(r rune) {
 	name, ok := operators[r]
 	switch {
-	case r == ' ':
-		return
-	case !ok && p.form == spoken, r == '(' && p.form == spoken, r == ')' && p.form == spoken:
+	case p.form == spoken && !ok:
 		p.buf = append(trimSpace(p.buf), ',', ' ')
-	case r == '(':
-		p.buf = append(p.buf, '(')
-	case r == ')':
-		p.buf = append(p.buf, ')')
 	case p.form == spoken:
 		p.buf = append(trimSpace(p.buf), ' ')
 		p.say(p.text("op", name), &params{})
 		p.buf = append(p.buf, ' ')
+	case !ok:
+		p.fixed(string(r))
 	default:
 		p.buf = append(p.buf, ' ')
 		p.fixed(string(r))
@@ -89,29 +72,6 @@ func (p *page) operator(r rune) {
 }
 
 var operators = map[rune]string{'+': "plus", '−': "minus", '-': "minus", '×': "times", '÷': "over", '/': "over", '=': "equals"}
-
-// valueIn writes the value that stands for a slot in a formula, or its name.
-func (p *page) valueIn(s engine.Slot, of string) {
-	f := p.o.Given.Find(s, of)
-	if f == nil {
-		f = p.o.Given.First(s)
-	}
-	if f == nil && s == engine.LoadVolume {
-		f = p.o.Given.First(engine.TankVolume)
-	}
-	if f != nil {
-		a := factAmount(f)
-		p.amount(&a)
-		return
-	}
-	if v := p.find(s); v != nil {
-		a := p.result(v)
-		a.grams = false
-		p.amount(&a)
-		return
-	}
-	p.say(p.lang.slot[s], &params{})
-}
 
 // sources names where the formulas and figures of the answer come from, each
 // once, or says that it is common practice.
@@ -186,7 +146,14 @@ func (p *page) cite(key string) {
 	if who == "" {
 		who = s.Title
 	}
+	n := len(p.buf)
+	stop := n > 0 && p.buf[n-1] == '.'
+	if stop {
+		p.buf = p.buf[:n-1]
+	}
 	p.buf = append(p.buf, " ("...)
 	p.own(who)
-	p.buf = append(p.buf, ')')
+	if p.buf = append(p.buf, ')'); stop {
+		p.buf = append(p.buf, '.')
+	}
 }

@@ -35,7 +35,7 @@ func (p *page) note(n *engine.Note) {
 		t = bare
 	}
 	p.say(t, &x)
-	if p.form != spoken {
+	if p.form != spoken && n.ID != "availability_scheme" { // it names its table itself
 		p.cite(n.Source)
 	}
 	p.end()

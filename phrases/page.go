@@ -264,6 +264,10 @@ func (p *page) crop(name string) {
 		p.say(t, &params{})
 		return
 	}
+	if t := p.text("scheme", name); t != nil {
+		p.say(t, &params{})
+		return
+	}
 	p.own(name)
 }
 

@@ -113,7 +113,7 @@ func (p *page) givenList(origin engine.Origin) {
 
 // fact writes one given value and its marks.
 func (p *page) fact(f *engine.Fact) {
-	x := params{a: factAmount(f), crop: f.Of, slot: f.Slot, word: f.Part, unit: f.Unit}
+	x := params{a: p.given(f), crop: f.Of, slot: f.Slot, word: f.Part, unit: f.Unit}
 	x.n = x.a.max
 	switch t := p.lang.given[f.Slot]; {
 	case f.Part != "" && f.Min == 0 && f.Max == 0:
@@ -129,6 +129,16 @@ func (p *page) fact(f *engine.Fact) {
 	}
 	p.bushels(f)
 	p.marks(f)
+}
+
+// given makes the amount of a fact as it was said. A default that nobody said is
+// in the chat's own units.
+func (p *page) given(f *engine.Fact) amount {
+	if f.Origin != engine.Assumed || f.Unit == nil || f.Unit.Symbol == "" || f.Unit.Dim != f.Slot.Dim() {
+		return factAmount(f)
+	}
+	lo, hi := f.Base()
+	return p.result(&engine.Value{Slot: f.Slot, Min: lo, Max: hi})
 }
 
 // bushels adds what an amount in bushels weighs.
@@ -178,8 +188,8 @@ func (p *page) marks(f *engine.Fact) {
 		p.say(p.text("mark", "per_hectare"), &x)
 	case f.Slot == engine.SeedRate:
 		p.say(p.text("mark", "per_acre"), &x)
-	default:
-		p.say(p.text("mark", "unit"), &x)
+	case f.Unit.Dim == unit.DimLength || f.Unit.Dim == unit.DimSpeed || f.Unit.Dim == unit.DimArea || f.Unit.Dim == unit.DimTime || f.Unit.Dim == unit.DimMass:
+		p.say(p.text("mark", "unit"), &x) // elsewhere the unit beside the number says it
 	}
 }
 

@@ -25,7 +25,8 @@ type numberWords struct {
 	decimals func(dst []byte, digits string) []byte
 	minus    string
 	point    string
-	percent  string            // from the catalogue, as is:
+	percent  string            // from the catalogue, as are:
+	signs    map[rune]string   // how the signs of arithmetic are said
 	full     map[string]string // abbreviations in full
 }
 
@@ -172,6 +173,8 @@ func (w *numberWords) sign(dst []byte, r rune) []byte {
 		return append(dst, '\'')
 	case r == '%':
 		return append(append(trimSpace(dst), ' '), w.percent...)
+	case w.signs[r] != "":
+		return append(append(append(trimSpace(dst), ' '), w.signs[r]...), ' ')
 	case strings.ContainsRune("(·:;–—", r):
 		return append(trimSpace(dst), ',', ' ')
 	case strings.ContainsRune("-/_\t", r):
