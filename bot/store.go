@@ -8,6 +8,7 @@ import (
 // Book is what Decide may know of the log: sums, and the last loads. The store
 // answers from indexes or roll-ups; it never scans a chat's whole history.
 type Book struct {
+	At      int64  // the field that Field is of: the one in hand when the book was opened
 	Field   Totals // the field in hand
 	Today   Totals
 	Season  Totals           // since 1 January of the message's year

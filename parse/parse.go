@@ -202,6 +202,7 @@ func (b *binder) collect() {
 		b.collectAmount(&b.qs[k])
 	}
 	b.crops()
+	b.mentions()
 	b.fixes()
 	b.unknownWords()
 	b.req.Off = len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil
@@ -267,6 +268,30 @@ func (b *binder) crops() {
 		}
 	}
 }
+
+// mentions lists the roles and units that stand without a number.
+func (b *binder) mentions() {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		switch {
+		case b.claimed[i] || b.inAmount(i, nil):
+			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction)
+		case t.class == cRole:
+			if s := mentioned[t.key]; s != engine.NoSlot {
+				b.req.Mentions = append(b.req.Mentions, Mention{Slot: s})
+			}
+		case t.class == cUnit:
+			if u, _ := b.targetUnit(i); u != nil && !(i > 0 && b.tokens[i-1].class == cPer) {
+				b.req.Mentions = append(b.req.Mentions, Mention{Unit: u})
+			}
+		}
+	}
+}
+
+// mentioned is the quantity that a role word names by itself.
+var mentioned = map[string]engine.Slot{"tank": engine.TankVolume, "load": engine.LoadVolume, "rate": engine.ApplicationRate, "seedrate": engine.SeedRate,
+	"seed": engine.SeedRate, "width": engine.Width, "speed": engine.Speed, "pump": engine.PumpFlow, "flow": engine.Flow, "field": engine.Area,
+	"gate": engine.GateOpening, "heel": engine.HeelVolume, "density": engine.Density}
 
 func (b *binder) fixes() {
 	for i := range b.tokens {

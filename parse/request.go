@@ -18,13 +18,15 @@ type Context struct {
 // Request is what a message says. Every number, unit and crop in it is in Facts,
 // Loose, When, Unread or Withdrawn.
 type Request struct {
-	Lang   string
-	Facts  engine.Facts
-	Asks   []Ask
-	Acts   []Act
-	Loose  []Loose // bare numbers that only the chat can place: "8000", "make it 8000"
-	Crops  []Crop  // crops named without a rate
-	Unread []engine.Span
+	Lang     string
+	Facts    engine.Facts
+	Asks     []Ask
+	Acts     []Act
+	Loose    []Loose   // bare numbers that only the chat can place: "8000", "make it 8000"
+	Crops    []Crop    // crops named without a rate
+	Mentions []Mention // quantities and units named without a number
+	PartLoad bool      // "half load": a part of a load, and no tank
+	Unread   []engine.Span
 
 	Withdrawn []engine.Span
 	Fixes     []engine.Fix
@@ -80,6 +82,13 @@ type Loose struct {
 type Crop struct {
 	Name string
 	At   [2]int
+}
+
+// Mention is a quantity or a unit named without a number: "the tank", "gallons an
+// acre". It is how a question asked back is answered in a word.
+type Mention struct {
+	Slot engine.Slot
+	Unit *unit.Unit
 }
 
 // When is the time that a load was spread at.

@@ -15,7 +15,7 @@ func (q *query) book(chat int64, m *bot.Memory, at time.Time) (bot.Book, error) 
 	if err != nil {
 		return bot.Book{}, fmt.Errorf("sum the fields: %w", err)
 	}
-	b := bot.Book{Field: fields[m.Field], ByField: map[int64]bot.Totals{}}
+	b := bot.Book{At: m.Field, Field: fields[m.Field], ByField: map[int64]bot.Totals{}}
 	for _, f := range m.Fields {
 		if f.Closed.IsZero() {
 			b.ByField[f.ID] = fields[f.ID]

@@ -1,0 +1,148 @@
+package bot
+
+import (
+	"slices"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// Plus is the totals with one more load.
+func (a Totals) Plus(l Load) Totals { return a.add(l, 1) }
+
+// Minus is the totals without a load.
+func (a Totals) Minus(l Load) Totals { return a.add(l, -1) }
+
+func (a Totals) add(l Load, sign float64) Totals {
+	a.Loads += sign * l.Fraction
+	a.Count += int(sign)
+	a.Volume += sign * l.Volume
+	a.Area += sign * l.Area
+	a.Seeds = slices.Clone(a.Seeds)
+	for _, s := range l.Seeds {
+		i := slices.IndexFunc(a.Seeds, func(o Seed) bool { return o.Crop == s.Crop })
+		if i < 0 {
+			a.Seeds = append(a.Seeds, Seed{Crop: s.Crop})
+			i = len(a.Seeds) - 1
+		}
+		a.Seeds[i].Weight += sign * s.Weight
+	}
+	return a
+}
+
+// fieldTotals are the sums of the field in hand.
+func (t *turn) fieldTotals() Totals {
+	if tot, ok := t.book.ByField[t.m.Field]; ok {
+		return tot
+	}
+	return t.emptyField()
+}
+
+// emptyField is the sum of a field that the book does not list: nothing yet, unless
+// it is the one the book was opened at.
+func (t *turn) emptyField() Totals {
+	if t.book.At == t.m.Field {
+		return t.book.Field
+	}
+	return Totals{}
+}
+
+// tellLog puts sums into the outcome: what is done, and what is left when the
+// field's area is known.
+func (t *turn) tellLog(scope string, tot Totals) {
+	t.out.Log = &engine.Summary{Scope: scope}
+	t.put(engine.LoadCount, "", tot.Loads)
+	if tot.Area > 0 || tot.Loads == 0 {
+		t.put(engine.AreaDone, "", tot.Area)
+	}
+	t.put(engine.VolumeUsed, "", tot.Volume)
+	for _, s := range tot.Seeds {
+		if s.Weight > 1e-9 {
+			t.put(engine.SeedUsed, s.Crop, s.Weight)
+		}
+	}
+	if scope != "field" {
+		return
+	}
+	f := t.fieldInHand()
+	if f == nil {
+		return
+	}
+	t.out.Log.Field, t.out.Log.FieldArea = f.Name, f.Area
+	if f.Area > 0 {
+		t.putLeft(f.Area, tot)
+	}
+}
+
+// putLeft works out what is left of the field, in ground and in loads.
+func (t *turn) putLeft(area float64, tot Totals) {
+	facts := t.merged(t.said)
+	var rate, volume float64
+	if r := facts.First(engine.ApplicationRate); r != nil {
+		rate, _ = r.Base()
+	}
+	if v := facts.First(engine.TankVolume); v != nil {
+		volume, _ = v.Base()
+	}
+	left := max(area-tot.Area, 0)
+	t.put(engine.AreaLeft, "", left)
+	if _, loads, err := engine.Left(unit.Area(area), unit.Area(tot.Area), unit.VolumePerArea(rate), unit.Volume(volume)); err == nil {
+		t.put(engine.LoadsLeft, "", loads)
+	} else if left == 0 && rate > 0 && volume > 0 {
+		t.put(engine.LoadsLeft, "", 0)
+	}
+}
+
+func (t *turn) put(s engine.Slot, of string, v float64) {
+	t.out.Results = append(t.out.Results, engine.Value{Slot: s, Of: of, Min: v, Max: v})
+}
+
+// totals reads the sums back: of today, the field or the season.
+func (t *turn) totals() bool {
+	t.topic(engine.TopicLog)
+	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
+	switch t.req.Scope {
+	case "today":
+		t.tellLog("today", t.book.Today)
+		t.lines("today")
+	case "season":
+		t.tellLog("season", t.book.Season)
+	default:
+		t.selectField()
+		t.tellLog("field", t.fieldTotals())
+	}
+	return true
+}
+
+// lines lists the day's loads, newest first.
+func (t *turn) lines(string) {
+	day := t.msg.At.YearDay()
+	for _, l := range t.book.Recent {
+		if l.When.In(t.msg.At.Location()).YearDay() == day {
+			t.out.Log.Lines = append(t.out.Log.Lines, lineOf(l))
+		}
+	}
+}
+
+// left tells what is left of the field; it asks for the area when that is unknown.
+func (t *turn) left() bool {
+	t.topic(engine.TopicLog)
+	t.selectField()
+	if f := t.said.First(engine.Area); f != nil {
+		t.setFieldArea(*f)
+	}
+	f := t.fieldInHand()
+	if f == nil || f.Area == 0 {
+		t.out.Missing, t.out.MissingOf = []engine.Slot{engine.Area}, []string{""}
+		return t.ask("", Pending{Slot: engine.Area, Act: "left"})
+	}
+	t.tellLog("field", t.fieldTotals())
+	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
+	t.out.Focus = []engine.Slot{engine.AreaLeft, engine.LoadsLeft}
+	t.usedGiven(t.merged(t.said))
+	return true
+}
+
+func rateFact(gpa float64) engine.Fact {
+	return engine.Fact{Slot: engine.ApplicationRate, Min: gpa, Max: gpa, Unit: unit.Must("gal/acre"), Origin: engine.Remembered}
+}

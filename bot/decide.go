@@ -1,0 +1,337 @@
+package bot
+
+import (
+	"slices"
+	"time"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+	"tankside/parse"
+)
+
+// Decision is what a message comes to: what to say, what to remember, what to log.
+type Decision struct {
+	Outcome *engine.Outcome
+	Memory  Memory
+	Effects []Effect
+	Lang    string
+}
+
+// Decide works out a message. It does no I/O and reads no clock: the same message,
+// memory and book always give the same decision.
+func Decide(msg Message, m Memory, book Book) Decision {
+	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
+	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
+	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
+	t.language()
+	t.units()
+	t.run()
+	t.finish()
+	return Decision{Outcome: t.out, Memory: t.m, Effects: t.effects, Lang: t.lang}
+}
+
+// turn is one message being decided.
+type turn struct {
+	msg     Message
+	m       Memory
+	book    Book
+	req     *parse.Request
+	out     *engine.Outcome
+	effects []Effect
+	lang    string
+	said    engine.Facts   // what this message says, amounts placed by the chat included
+	topics  []engine.Topic // what is to be answered
+	whatIf  bool           // answered, not remembered
+	pending *Pending       // the question that this message answers
+	context engine.Context
+}
+
+// language follows the message, unless the person chose one.
+func (t *turn) language() {
+	t.lang = t.m.Lang
+	if !t.m.LangSet && t.req.Lang != "" {
+		t.lang = t.req.Lang
+		t.m.Lang = t.lang
+	}
+	if t.lang == "" {
+		t.lang = "en"
+	}
+}
+
+// units follows what the message is in, unless the chat's are set.
+func (t *turn) units() {
+	t.out.Units = t.m.Units
+	if u := t.req.Units; u != nil && !(t.m.UnitsSet && u.System == t.m.Units.System) {
+		if t.m.UnitsSet && !t.mixed(*u) {
+			t.out.Units = *u // this answer only
+		} else if !t.m.UnitsSet {
+			t.out.Units = *u
+			if len(t.req.Facts) > 0 && len(t.m.Facts) == 0 {
+				t.m.Units = *u // the first facts of a chat set its units
+			}
+		}
+	}
+	if t.req.Units != nil && t.req.Units.System == t.out.Units.System {
+		t.out.Units.Litres = t.out.Units.Litres || t.req.Units.Litres
+		t.out.Units.Cubes = t.out.Units.Cubes || t.req.Units.Cubes
+	}
+}
+
+// mixed says whether a set chat should keep its own units for this message.
+func (t *turn) mixed(engine.Units) bool { return true }
+
+// run finds what sort of message it is; the first that fits deals with it.
+func (t *turn) run() {
+	if p := t.req.Problem; p != nil && (p.Code == engine.TooLong || p.Code == engine.Broken) {
+		t.refuse(p.Code)
+		return
+	}
+	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
+	t.said = t.req.Facts
+	t.whatIf = t.req.WhatIf
+	if t.m.Pending != nil && t.answersPending() {
+		return
+	}
+	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).crops, (*turn).place, (*turn).setting, (*turn).field,
+		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
+		if step(t) {
+			return
+		}
+	}
+}
+
+// finish does what every outcome needs: what was said is given, the day's caution.
+func (t *turn) finish() {
+	o := t.out
+	for i := range t.said {
+		if f := t.said[i]; o.Given.Find(f.Slot, f.Of) == nil || !givenAt(o.Given, f) {
+			o.Given = append(o.Given, f)
+		}
+	}
+	for _, c := range t.req.Crops {
+		if c.Name != "" && !slices.ContainsFunc(o.Given, func(f engine.Fact) bool { return f.Of == c.Name }) && c.Name != ryeWord {
+			o.Given = append(o.Given, engine.Fact{Slot: engine.CropSaid, Of: c.Name, Unit: noUnit, At: c.At})
+		}
+	}
+	for _, l := range t.req.Loose {
+		o.Unread = append(o.Unread, engine.Span{Text: l.Text, At: l.At})
+	}
+	slices.SortStableFunc(o.Given, func(a, b engine.Fact) int {
+		if a.Origin != b.Origin || a.Origin != engine.Said {
+			return int(a.Origin) - int(b.Origin)
+		}
+		return a.At[0] - b.At[0]
+	})
+	for i := range o.Given {
+		if o.Given[i].About {
+			t.note(engine.Note{ID: "about", Level: engine.Advice, Slot: o.Given[i].Slot, Of: o.Given[i].Of})
+			break
+		}
+	}
+	if t.whatIf && o.Status == engine.Answered {
+		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
+	}
+	t.dayCaution()
+	if o.Status != engine.Asks {
+		t.m.Pending = nil
+	}
+}
+
+func givenAt(fs engine.Facts, f engine.Fact) bool {
+	return slices.ContainsFunc(fs, func(g engine.Fact) bool { return g.Slot == f.Slot && g.Of == f.Of && g.At == f.At })
+}
+
+// dayCaution tells a driver to stop before reading, once a day and chat.
+func (t *turn) dayCaution() {
+	day := t.msg.At.Format(time.DateOnly)
+	if t.m.Warned == day || t.out.Status != engine.Answered && t.out.Status != engine.Done || t.out.Act == engine.ActGreeting || len(t.out.Info) > 0 {
+		return
+	}
+	t.m.Warned = day
+	t.note(engine.Note{ID: "stop_before_reading", Level: engine.Caution})
+}
+
+func (t *turn) note(n engine.Note) {
+	if !slices.ContainsFunc(t.out.Notes, func(o engine.Note) bool { return o.ID == n.ID && o.Of == n.Of && o.Slot == n.Slot }) {
+		t.out.Notes = append(t.out.Notes, n)
+	}
+}
+
+func (t *turn) refuse(code string) bool {
+	t.out.Status, t.out.Problem = engine.Refused, code
+	return true
+}
+
+// ask makes the outcome a question and keeps what is needed to go on.
+func (t *turn) ask(code string, p Pending) bool {
+	t.out.Status, t.out.Problem = engine.Asks, code
+	p.Problem, p.Text = code, t.msg.Text
+	if p.Choices == nil {
+		p.Choices = t.out.Choices
+	}
+	t.out.Choices = p.Choices
+	t.m.Pending = &p
+	return true
+}
+
+// topic names the outcome's topic when none is set yet.
+func (t *turn) topic(topics ...engine.Topic) {
+	if len(t.out.Topics) == 0 {
+		t.out.Topics = topics
+	}
+}
+
+// blank: nothing in it, or nothing of the job.
+func (t *turn) blank() bool {
+	if !t.req.Off || t.req.Problem != nil {
+		return false
+	}
+	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode
+	if isBlank(t.msg.Text) {
+		t.out.Problem = engine.Empty
+	} else if t.req.Question || len(t.msg.Text) > 20 {
+		t.out.Problem = engine.OffTopic
+	}
+	return true
+}
+
+func isBlank(s string) bool {
+	for _, r := range s {
+		if r > ' ' && r != '\u00a0' && r != 0xfffd {
+			return false
+		}
+	}
+	return true
+}
+
+var noUnit = unit.Must("")
+
+func openNames(fields []Field) []string {
+	if len(fields) == 0 {
+		return nil
+	}
+	out := make([]string, 0, len(fields))
+	for _, f := range fields {
+		if f.Name != "" {
+			out = append(out, f.Name)
+		}
+	}
+	return out
+}
+
+// act finds an act by name.
+func (t *turn) act(name string) *parse.Act {
+	for i := range t.req.Acts {
+		if t.req.Acts[i].Name == name {
+			return &t.req.Acts[i]
+		}
+	}
+	return nil
+}
+
+// small: greetings, thanks, help, "how did you get that", "never mind".
+func (t *turn) small() bool {
+	only := len(t.said) == 0 && len(t.req.Asks) == 0 && len(t.req.Loose) == 0
+	switch {
+	case t.act("never_mind") != nil && only:
+		t.m.Pending = nil
+		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
+	case t.act("help") != nil && only && len(t.req.Acts) == 1:
+		t.out.Status, t.out.Info = engine.Answered, []string{"help"}
+		t.topic(engine.TopicHelp)
+	case t.act("how") != nil && only, t.act("source") != nil && only:
+		return t.explain()
+	case t.act("greet") != nil && only && len(t.req.Acts) == 1:
+		t.out.Status, t.out.Act = engine.Answered, engine.ActGreeting
+		t.topic(engine.TopicHelp)
+	case t.act("thanks") != nil && only && len(t.req.Acts) == 1:
+		t.out.Status, t.out.Act = engine.Done, engine.ActThanks
+	case (t.act("yes") != nil || t.act("no") != nil) && only && len(t.req.Acts) == 1 && len(t.req.Crops) == 0:
+		t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NothingPending
+	default:
+		return false
+	}
+	return true
+}
+
+// explain answers "how?" and "says who?" about the last answer.
+func (t *turn) explain() bool {
+	if t.m.Last == nil || len(t.m.Last.Topics) == 0 {
+		t.out.Status, t.out.Info = engine.Answered, []string{"help"}
+		t.topic(engine.TopicHelp)
+		return true
+	}
+	t.out.Show, t.out.Source = true, t.act("source") != nil
+	t.topics = t.m.Last.Topics
+	t.reckon(t.merged(t.m.Last.Facts))
+	t.out.Status = engine.Answered
+	return true
+}
+
+// safety: what touches gas, shafts, road, slope, treated seed is always answered.
+func (t *turn) safety() bool {
+	if len(t.req.Info) == 0 {
+		return false
+	}
+	treated := slices.Contains(t.req.Info, "safety_treated_seed")
+	working := len(t.said) > 0 && (len(t.req.Asks) > 0 || len(engine.Follows(t.said)) > 0)
+	if treated && working {
+		t.topic(engine.TopicSafety)
+		return t.refuse(engine.TreatedSeed)
+	}
+	if working || len(t.req.Asks) > 0 && len(t.said)+len(t.req.Crops) > 0 && !treated {
+		t.infoNotes()
+		return false
+	}
+	if len(t.said) > 0 && !t.req.Question && !treated {
+		t.infoNotes()
+		return false
+	}
+	t.out.Status, t.out.Info = engine.Answered, t.req.Info
+	t.topic(topicOfInfo(t.req.Info[0]))
+	return true
+}
+
+// infoNotes adds the matching caution to an answer that only touches it.
+func (t *turn) infoNotes() {
+	for _, k := range t.req.Info {
+		if id := noteOfInfo[k]; id != "" {
+			t.note(engine.Note{ID: id, Level: engine.Caution})
+		}
+	}
+}
+
+var noteOfInfo = map[string]string{"safety_gas": "gas", "safety_confined": "confined_space", "safety_pto": "pto", "safety_road": "road",
+	"safety_slope": "slope", "safety_treated_seed": "treated_seed", "safety_runoff": "runoff"}
+
+func topicOfInfo(key string) engine.Topic {
+	switch key {
+	case "tank_order":
+		return engine.TopicMix
+	case "inoculant":
+		return engine.TopicCrop
+	case "gang_angle", "tube_spacing", "tube_plugging":
+		return engine.TopicHelp
+	case "overnight_load":
+		return engine.TopicSoak
+	}
+	return engine.TopicSafety
+}
+
+// notUnderstood is the end of the line.
+func (t *turn) notUnderstood() bool {
+	if p := t.req.Problem; p != nil {
+		t.problem(p)
+		t.topic(t.topics...)
+		return true
+	}
+	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode
+	return true
+}
+
+// problem turns what the parser could not settle into a question.
+func (t *turn) problem(p *engine.Problem) {
+	t.out.Words = p.Words
+	t.out.Choices = t.req.Choices
+	t.ask(p.Code, Pending{Slot: p.Slot, Topics: t.topics, Facts: t.said})
+}

@@ -1,0 +1,203 @@
+package bot
+
+import (
+	"slices"
+	"time"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// stays are the quantities that a chat keeps when they are said; all others hold
+// for the one message: a part load, a strip, a timed run, scale weights, counts.
+var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate: true, engine.SeedRate: true, engine.PumpFlow: true, engine.Flow: true,
+	engine.Width: true, engine.Speed: true, engine.Area: true, engine.Purity: true, engine.Germination: true, engine.HardSeed: true, engine.Coating: true,
+	engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
+	engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true,
+	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.TareWeight: true, engine.PailVolume: true,
+	engine.SeedShare: true, engine.PTOSpeed: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
+
+// kept says whether a fact is remembered: a plain time is not, the parts of the
+// haul cycle are.
+func kept(f *engine.Fact) bool {
+	return stays[f.Slot] && !(f.Slot == engine.Duration && (f.Of == "" || f.Of == "incorporation")) && !f.Range()
+}
+
+// merged is what was said over what the chat remembers. A value that was said
+// hides the remembered one; a crop that was said hides the remembered crops.
+func (t *turn) merged(said engine.Facts) engine.Facts {
+	facts := slices.Clone(said)
+	crops := saysSeed(said) || len(t.req.Crops) > 0
+	for i := range t.m.Facts {
+		r := &t.m.Facts[i]
+		f := r.Fact
+		switch {
+		case said.Find(f.Slot, f.Of) != nil, f.Slot != engine.Duration && f.Of == "" && said.First(f.Slot) != nil:
+			continue
+		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of):
+			continue
+		}
+		f.Origin, f.At, f.AgeDays = engine.Remembered, [2]int{}, age(t.msg.At, r.When)
+		facts = append(facts, f)
+	}
+	return t.fieldArea(facts)
+}
+
+// fieldArea gives the area of the field in hand.
+func (t *turn) fieldArea(facts engine.Facts) engine.Facts {
+	if facts.First(engine.Area) != nil {
+		return facts
+	}
+	if f := t.fieldInHand(); f != nil && f.Area > 0 {
+		facts = append(facts, engine.Fact{Slot: engine.Area, Min: f.Area, Max: f.Area, Unit: unit.Must("acre"), Origin: engine.Remembered})
+	}
+	return facts
+}
+
+func saysSeed(fs engine.Facts) bool {
+	return fs.First(engine.SeedRate) != nil || fs.First(engine.SeedShare) != nil
+}
+
+// named says whether this message names the crop.
+func (t *turn) named(crop string) bool {
+	for _, c := range t.req.Crops {
+		if c.Name == crop {
+			return true
+		}
+	}
+	for i := range t.said {
+		if t.said[i].Of == crop {
+			return true
+		}
+	}
+	return false
+}
+
+// withCrops adds the crops that were named without a rate, so that the engine asks
+// for the rate or tells about the crop.
+func (t *turn) withCrops(facts engine.Facts) engine.Facts {
+	for _, c := range t.req.Crops {
+		if c.Name == "" || engine.CropNamed(c.Name) == nil || facts.Find(engine.SeedRate, c.Name) != nil {
+			continue
+		}
+		facts = append(facts, engine.Fact{Slot: engine.CropSaid, Of: c.Name, Unit: noUnit, At: c.At})
+	}
+	return facts
+}
+
+// solves is the quantity that a topic solves for: a remembered value of it gives
+// way to the answer.
+var solves = map[engine.Topic]engine.Slot{engine.TopicRate: engine.ApplicationRate, engine.TopicFlow: engine.Flow, engine.TopicSpeed: engine.Speed,
+	engine.TopicNeed: engine.ApplicationRate}
+
+// four are the quantities of one equation: any three give the fourth.
+var four = [...]engine.Slot{engine.Flow, engine.Speed, engine.Width, engine.ApplicationRate}
+
+// dropOverdetermined takes out remembered values that the question solves for, and
+// one of the four of the flow equation when all four are there and one is only
+// remembered: what was just said counts.
+func dropOverdetermined(facts engine.Facts, topics []engine.Topic) engine.Facts {
+	for _, topic := range topics {
+		if s := solves[topic]; s != engine.NoSlot {
+			facts = dropRemembered(facts, s)
+		}
+	}
+	for _, s := range four {
+		if facts.First(s) == nil {
+			return facts
+		}
+	}
+	for _, s := range four {
+		if f := facts.First(s); f.Origin == engine.Remembered {
+			return dropRemembered(facts, s)
+		}
+	}
+	return facts
+}
+
+func dropRemembered(facts engine.Facts, s engine.Slot) engine.Facts {
+	return slices.DeleteFunc(facts, func(f engine.Fact) bool { return f.Slot == s && f.Origin == engine.Remembered })
+}
+
+// realFacts leaves out the marks for crops without a rate, which finish adds.
+func realFacts(fs engine.Facts) engine.Facts {
+	return slices.DeleteFunc(slices.Clone(fs), func(f engine.Fact) bool { return f.Slot == engine.CropSaid })
+}
+
+// remember keeps the facts of a statement. A what-if, a refusal and a value out of
+// its usual band that nobody confirmed are not kept.
+func (t *turn) remember() {
+	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
+		return
+	}
+	if saysSeed(t.said) {
+		t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && !t.named(r.Fact.Of) })
+	}
+	for i := range t.said {
+		if f := t.said[i]; kept(&f) && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
+			t.keep(f)
+		}
+	}
+}
+
+func ofSeed(f engine.Fact) bool { return f.Slot == engine.SeedRate || f.Slot == engine.SeedShare }
+
+// keep replaces the remembered value of a quantity.
+func (t *turn) keep(f engine.Fact) {
+	f.At = [2]int{}
+	if f.Slot == engine.Area {
+		t.setFieldArea(f)
+		return
+	}
+	t.m.Facts = slices.DeleteFunc(slices.Clone(t.m.Facts), func(r Remembered) bool { return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of })
+	t.m.Facts = append(t.m.Facts, Remembered{Fact: f, When: t.msg.At, Who: t.msg.Person.Name})
+}
+
+// setFieldArea: the area belongs to the field in hand; without one it opens an
+// unnamed field.
+func (t *turn) setFieldArea(f engine.Fact) {
+	acres, _ := f.Base()
+	if cur := t.fieldInHand(); cur != nil {
+		cur.Area = acres
+		return
+	}
+	t.openField("", acres)
+}
+
+// openField starts a field with counts of its own and takes it in hand.
+func (t *turn) openField(name string, acres float64) {
+	t.m.Next++
+	t.m.Fields = append(slices.Clone(t.m.Fields), Field{ID: t.m.Next, Name: name, Area: acres, Opened: t.msg.At})
+	t.m.Field = t.m.Next
+}
+
+func (t *turn) fieldInHand() *Field {
+	for i := range t.m.Fields {
+		if t.m.Fields[i].ID == t.m.Field && t.m.Field != 0 {
+			return &t.m.Fields[i]
+		}
+	}
+	return nil
+}
+
+// at is the time a load was spread: as said, else the message's own.
+func (t *turn) at() (time.Time, bool) {
+	now, w := t.msg.At, t.req.When
+	if w == nil {
+		return now, true
+	}
+	if w.Ago > 0 {
+		return now.Add(-w.Ago), true
+	}
+	day := now.AddDate(0, 0, -w.Days)
+	if w.Clock < 0 {
+		return day, true
+	}
+	at := time.Date(day.Year(), day.Month(), day.Day(), w.Clock/60, w.Clock%60, 0, 0, now.Location())
+	if !w.Exact && w.Clock < 720 && w.Days == 0 && now.Hour() >= 12 {
+		if pm := at.Add(12 * time.Hour); !pm.After(now) {
+			return pm, true // "at 2:15" at three in the afternoon
+		}
+	}
+	return at, !at.After(now.Add(5 * time.Minute))
+}

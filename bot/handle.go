@@ -1,0 +1,50 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"tankside/phrases"
+)
+
+// Bot holds conversations over a store.
+type Bot struct {
+	store Store
+	chats sync.Map // chat id → *sync.Mutex: one chat is strictly in order
+}
+
+// New makes a bot over a store.
+func New(store Store) *Bot { return &Bot{store: store} }
+
+// Handle deals with one message: it loads the chat's memory, decides, and saves
+// memory, log and reply in one transaction. A message that was dealt with before
+// gets its stored reply and changes nothing.
+func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
+	lock, _ := b.chats.LoadOrStore(msg.Chat, new(sync.Mutex))
+	mu := lock.(*sync.Mutex)
+	mu.Lock()
+	defer mu.Unlock()
+	m, book, seen, err := b.store.Load(ctx, msg.Chat, msg.ID, msg.At)
+	if err != nil {
+		return nil, fmt.Errorf("load chat: %w", err)
+	}
+	if seen != nil {
+		seen.Repeat = true
+		return seen, nil
+	}
+	d := Decide(msg, m, book)
+	r := Say(d)
+	if err := b.store.Apply(ctx, msg.Chat, msg.ID, d.Memory, d.Effects, r); err != nil {
+		return nil, fmt.Errorf("save message: %w", err)
+	}
+	return r, nil
+}
+
+// Ask answers one question in a conversation of its own; nothing is kept.
+func Ask(msg Message) *Reply { return Say(Decide(msg, Memory{}, Book{})) }
+
+// Say words a decision.
+func Say(d Decision) *Reply {
+	return &Reply{Outcome: d.Outcome, Lang: d.Lang, Text: phrases.Text(d.Lang, d.Outcome), Spoken: phrases.Spoken(d.Lang, d.Outcome)}
+}

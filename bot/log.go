@@ -1,0 +1,281 @@
+package bot
+
+import (
+	"slices"
+
+	"tankside/engine"
+)
+
+// log does what the log was asked: log, take back, correct, read back.
+func (t *turn) log() bool {
+	switch {
+	case t.act("undo") != nil:
+		return t.undo()
+	case t.act("correct") != nil:
+		return t.correct()
+	case t.act("left") != nil:
+		return t.left()
+	case t.act("totals") != nil && !t.logging():
+		return t.totals()
+	case t.logging():
+		return t.logLoad(nil)
+	case t.act("note") != nil:
+		return t.addNote()
+	}
+	return false
+}
+
+// logging says whether the message logs a load. "How many loads" asks, and "don't
+// log that" is asked about.
+func (t *turn) logging() bool {
+	a := t.act("log")
+	return a != nil && (!t.req.Question || len(t.req.Asks) == 0) || t.partDone()
+}
+
+// partDone: "half load" or "half load north forty" in a chat is a load to log; the
+// same words in a question are not.
+func (t *turn) partDone() bool {
+	return t.act("log") == nil && t.req.PartLoad && !t.req.Question && !t.whatIf && len(t.said) == 1
+}
+
+// logLoad logs the loads that the message is about. ready is one that was only
+// waiting for a yes.
+func (t *turn) logLoad(ready *Load) bool {
+	t.topic(engine.TopicLog)
+	if a := t.act("log"); a != nil && a.Not {
+		t.out.Words = []string{a.Text}
+		return t.ask(engine.Negated, Pending{Act: "no"})
+	}
+	at, ok := t.at()
+	if !ok {
+		return t.refuse(engine.WhenInFuture)
+	}
+	facts := t.merged(t.said)
+	for i := range t.said {
+		if fit := engine.Plausible(&t.said[i]); fit == engine.TooFar || fit == engine.NotPos {
+			t.out.Subject = t.said[i].Slot
+			if fit == engine.NotPos {
+				return t.refuse(engine.NotPositive)
+			}
+			return t.refuse(engine.Absurd)
+		}
+	}
+	if t.twice() {
+		t.out.Topics = []engine.Topic{engine.TopicLog}
+		return true
+	}
+	l := ready
+	if l == nil {
+		l = t.loadOf(facts)
+		l.When, l.Said, l.Who, l.ID = at, t.msg.At, t.msg.Person, t.msg.ID
+		if n := t.act("note"); n != nil {
+			l.Note = n.Text
+		}
+		if t.doubtful(facts, l) {
+			return true
+		}
+	}
+	t.remember()
+	t.selectField()
+	t.addLoads(l, t.count(facts))
+	t.out.Status, t.out.Act = engine.Done, engine.ActLogged
+	t.usedGiven(facts)
+	return true
+}
+
+// loadOf works out a load from the facts: how full, how many gallons, what ground.
+func (t *turn) loadOf(facts engine.Facts) *Load {
+	l := &Load{Fraction: 1}
+	if f := t.said.First(engine.LoadFraction); f != nil {
+		l.Fraction = f.Min
+	}
+	r := engine.LoadDone(facts)
+	l.Volume, l.Area, l.Rate = r.Volume, r.Area, r.Rate
+	for _, s := range r.Seeds {
+		l.Seeds = append(l.Seeds, Seed{Crop: s.Crop, Rate: s.Rate, Weight: s.Weight})
+	}
+	return l
+}
+
+// doubtful asks before a load with an unusual figure is logged, and refuses one
+// that is more than the tank holds.
+func (t *turn) doubtful(facts engine.Facts, l *Load) bool {
+	if tank, part := facts.First(engine.TankVolume), t.said.First(engine.LoadVolume); tank != nil && part != nil {
+		full, _ := tank.Base()
+		if v, _ := part.Base(); v > full*1.02 {
+			t.out.Subject = engine.LoadVolume
+			t.out.Given = append(t.out.Given, *tank)
+			return t.ask(engine.OverFull, Pending{Slot: engine.LoadVolume, Facts: without(t.said, engine.LoadVolume), Act: "log"})
+		}
+	}
+	for i := range t.said {
+		if engine.Plausible(&t.said[i]) == engine.Unusual {
+			f := t.said[i]
+			lo, _ := f.Base()
+			t.note(engine.Note{ID: "unusual_value", Level: engine.Caution, Slot: f.Slot, Of: f.Of, Value: lo})
+			t.out.Subject, t.out.SubjectOf = f.Slot, f.Of
+			return t.ask(engine.ConfirmUnusual, Pending{Slot: f.Slot, Of: f.Of, Facts: t.said, Act: "log", Load: l})
+		}
+	}
+	return false
+}
+
+// count is how many loads were said: two, two and a half.
+func (t *turn) count(engine.Facts) float64 {
+	if f := t.said.First(engine.LoadCount); f != nil {
+		return f.Min
+	}
+	return 1
+}
+
+// selectField takes the field in hand that the message names.
+func (t *turn) selectField() {
+	if f := t.findField(t.req.Field); f != nil {
+		t.m.Field = f.ID
+	}
+}
+
+// addLoads appends the rows; a half at the end of "two and a half loads" is a part
+// load of its own.
+func (t *turn) addLoads(l *Load, count float64) {
+	const most = 60
+	totals := t.fieldTotals()
+	seq := totals.Count
+	if len(t.book.Recent) > 0 && t.book.Recent[0].Field == t.m.Field {
+		seq = max(seq, t.book.Recent[0].Seq)
+	}
+	var added []Load
+	for part := 0; count > 1e-9 && part < most; part++ {
+		one := *l
+		share := min(count, 1)
+		if share < 1 {
+			one.Fraction, one.Volume, one.Area, one.Seeds = one.Fraction*share, one.Volume*share, one.Area*share, scaleSeeds(one.Seeds, share)
+		}
+		seq++
+		one.Part, one.Seq, one.Field = part, seq, t.m.Field
+		if f := t.fieldInHand(); f != nil {
+			one.FieldName = f.Name
+		}
+		added = append(added, one)
+		count -= share
+	}
+	for i := range added {
+		t.effects = append(t.effects, Effect{Add: &added[i]})
+		totals = totals.Plus(added[i])
+	}
+	t.tellLog("field", totals)
+	t.out.Log.Seq = seq
+	t.out.Log.At = l.When.Format("15:04")
+	t.out.Log.Who = l.Who.Name
+	t.warnLimits(l)
+}
+
+func scaleSeeds(in []Seed, by float64) []Seed {
+	out := slices.Clone(in)
+	for i := range out {
+		out[i].Weight *= by
+	}
+	return out
+}
+
+// warnLimits says so when a logged rate passes a limit that the chat has set.
+func (t *turn) warnLimits(l *Load) {
+	for _, lim := range t.m.Limits {
+		if lim.Slot == engine.ApplicationRate && l.Rate > lim.Value {
+			t.note(engine.Note{ID: "rate_over_limit", Level: engine.Caution, Slot: engine.ApplicationRate, Value: l.Rate, Limit: lim.Value})
+		}
+	}
+}
+
+// usedGiven lists what the logged load rests on.
+func (t *turn) usedGiven(facts engine.Facts) {
+	for i := range facts {
+		switch f := facts[i]; f.Slot {
+		case engine.TankVolume, engine.ApplicationRate, engine.SeedRate, engine.HeelVolume:
+			if f.Origin == engine.Remembered {
+				t.out.Given = append(t.out.Given, f)
+			}
+		}
+	}
+}
+
+// undo takes back the newest load that stands, and all that its message logged
+// with it.
+func (t *turn) undo() bool {
+	t.topic(engine.TopicLog)
+	if a := t.act("undo"); a.Not {
+		t.out.Words = []string{a.Text}
+		return t.ask(engine.Negated, Pending{Act: "no"})
+	}
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToUndo)
+	}
+	last := t.book.Recent[0]
+	t.m.Field = last.Field
+	totals := t.fieldTotals()
+	for i := range t.book.Recent {
+		if l := t.book.Recent[i]; l.ID == last.ID {
+			t.effects = append(t.effects, Effect{Cancel: &l, Why: "undo"})
+			totals = totals.Minus(l)
+		}
+	}
+	t.tellLog("field", totals)
+	t.out.Log.Lines = []engine.LogLine{lineOf(last)}
+	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
+	return true
+}
+
+// correct cancels the newest load and puts the right one in its place.
+func (t *turn) correct() bool {
+	t.topic(engine.TopicLog)
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToCorrect)
+	}
+	old := t.book.Recent[0]
+	if len(t.said) == 0 && t.req.When == nil {
+		t.out.Subject = engine.LoadVolume
+		return t.ask(engine.WhatValue, Pending{Slot: engine.LoadVolume, Act: "correct"})
+	}
+	t.m.Field = old.Field
+	facts := t.merged(t.said)
+	if facts.First(engine.ApplicationRate) == nil && old.Rate > 0 {
+		facts = append(facts, rateFact(old.Rate))
+	}
+	fixed := t.loadOf(facts)
+	if t.said.First(engine.LoadVolume) == nil && t.said.First(engine.LoadFraction) == nil && t.said.First(engine.TankVolume) == nil {
+		fixed.Fraction = old.Fraction
+	}
+	fixed.ID, fixed.Replaces, fixed.Seq, fixed.Field, fixed.FieldName = t.msg.ID, old.ID, old.Seq, old.Field, old.FieldName
+	fixed.When, fixed.Said, fixed.Who, fixed.Note = old.When, t.msg.At, t.msg.Person, old.Note
+	if at, ok := t.at(); ok && t.req.When != nil {
+		fixed.When = at
+	}
+	if t.doubtful(facts, fixed) {
+		t.m.Pending.Act = "correct"
+		return true
+	}
+	t.effects = append(t.effects, Effect{Cancel: &old, Why: "corrected"}, Effect{Add: fixed})
+	t.tellLog("field", t.fieldTotals().Minus(old).Plus(*fixed))
+	t.out.Log.Lines = []engine.LogLine{lineOf(*fixed)}
+	t.out.Log.Seq = fixed.Seq
+	t.out.Status, t.out.Act = engine.Done, engine.ActCorrected
+	return true
+}
+
+func lineOf(l Load) engine.LogLine {
+	return engine.LogLine{Seq: l.Seq, At: l.When.Format("15:04"), Who: l.Who.Name, Field: l.FieldName, Volume: l.Volume, Area: l.Area, Fraction: l.Fraction, Note: l.Note}
+}
+
+// addNote puts a note on the last load: a corrected row, as the log is append-only.
+func (t *turn) addNote() bool {
+	t.topic(engine.TopicLog)
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToCorrect)
+	}
+	old := t.book.Recent[0]
+	noted := old
+	noted.ID, noted.Part, noted.Replaces, noted.Said, noted.Note = t.msg.ID, 0, old.ID, t.msg.At, t.act("note").Text
+	t.effects = append(t.effects, Effect{Cancel: &old, Why: "note"}, Effect{Add: &noted})
+	t.out.Status, t.out.Act, t.out.Words = engine.Done, engine.ActNoted, []string{noted.Note}
+	return true
+}

@@ -1,0 +1,270 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+	"tankside/parse"
+)
+
+// answersPending takes a message as the answer to the question that was asked
+// back. A message that is plainly something else drops the question and is dealt
+// with as itself.
+func (t *turn) answersPending() bool {
+	p := t.m.Pending
+	if t.act("never_mind") != nil {
+		t.m.Pending = nil
+		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
+		return true
+	}
+	if t.act("help") != nil {
+		return false
+	}
+	var fact *engine.Fact
+	switch {
+	case len(t.req.Asks) > 0 || t.newActs():
+		return false
+	case t.act("yes") != nil && len(t.said) == 0 && len(t.req.Loose) == 0:
+		return t.confirmed(p)
+	case t.act("no") != nil && len(t.said) == 0 && len(t.req.Loose) == 0:
+		t.m.Pending = nil
+		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
+		return true
+	case len(p.Choices) > 0:
+		fact = t.chosen(p)
+	}
+	if fact == nil && p.Slot != engine.NoSlot {
+		fact = t.filled(p)
+	}
+	if fact == nil {
+		return t.stillPending(p)
+	}
+	return t.goOn(p, *fact)
+}
+
+// newActs says whether the message does something of its own.
+func (t *turn) newActs() bool {
+	return slices.ContainsFunc(t.req.Acts, func(a parse.Act) bool {
+		return a.Name != "yes" && a.Name != "no" && a.Name != "same" && a.Name != "done"
+	})
+}
+
+// chosen finds the offered reading that the answer names: by its number, its
+// quantity's word, its unit, or its crop.
+func (t *turn) chosen(p *Pending) *engine.Fact {
+	var hit *engine.Choice
+	for i := range p.Choices {
+		if t.names(&p.Choices[i]) {
+			if hit != nil {
+				return nil
+			}
+			hit = &p.Choices[i]
+		}
+	}
+	if hit == nil {
+		return nil
+	}
+	f := engine.Fact{Slot: hit.Slot, Of: hit.Of, Min: hit.Min, Max: hit.Max, Unit: hit.Unit, Origin: engine.Said}
+	if f.Unit == nil {
+		f.Unit = noUnit
+	}
+	t.consume()
+	return &f
+}
+
+// names says whether the message names a choice.
+func (t *turn) names(c *engine.Choice) bool {
+	for _, l := range t.req.Loose {
+		if l.Min == c.Min && c.Unit != nil {
+			return true
+		}
+	}
+	for _, cr := range t.req.Crops {
+		if cr.Name == c.Of && c.Of != "" || cr.Name == ryeWord && c.Of == "cereal rye" {
+			return true
+		}
+	}
+	for i := range t.said {
+		f := &t.said[i]
+		if f.Slot == c.Slot && f.Slot != engine.NoSlot && c.Slot != engine.CropSaid || f.Of != "" && f.Of == c.Of {
+			return true
+		}
+	}
+	for _, m := range t.req.Mentions {
+		if m.Slot == c.Slot && c.Slot != engine.NoSlot || m.Unit != nil && c.Unit != nil && m.Unit.Symbol == c.Unit.Symbol {
+			return true
+		}
+	}
+	return false
+}
+
+// consume takes the answer's own words out of the reading: they have been used.
+func (t *turn) consume() {
+	t.req.Loose, t.req.Crops, t.said, t.req.Problem = nil, nil, nil, nil
+	t.out.Unread = nil
+}
+
+// filled reads the answer as the missing quantity: a bare number in the unit asked
+// for, or an amount with a unit that fits.
+func (t *turn) filled(p *Pending) *engine.Fact {
+	if p.Problem != "" && !valueAsked[p.Problem] {
+		return nil
+	}
+	for i := range t.said {
+		f := t.said[i]
+		if f.Slot == p.Slot && (f.Of == p.Of || p.Of == "" || f.Of == "") {
+			t.said = slices.Delete(slices.Clone(t.said), i, i+1)
+			if f.Of == "" {
+				f.Of = p.Of
+			}
+			return &f
+		}
+	}
+	if p.Slot == engine.CropSaid && len(t.req.Crops) == 1 && len(t.said) == 0 {
+		f := engine.Fact{Slot: engine.CropSaid, Of: t.req.Crops[0].Name, Unit: noUnit, At: t.req.Crops[0].At}
+		return &f
+	}
+	if len(t.req.Loose) == 1 && len(t.said) == 0 {
+		l := t.req.Loose[0]
+		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() {
+			f := t.factOf(l, p.Slot)
+			f.Of = p.Of
+			t.req.Loose = nil
+			return &f
+		}
+	}
+	if len(t.said) == 1 && len(t.req.Loose) == 0 {
+		return t.inTheLight(p, t.said[0])
+	}
+	return nil
+}
+
+// valueAsked are the problems that a new value of their quantity settles.
+var valueAsked = map[string]bool{engine.ConflictCode: true, engine.OldFact: true, engine.ConfirmUnusual: true, engine.NumberForm: true, engine.Vague: true}
+
+// inTheLight takes an amount whose unit fits the question less than exactly:
+// "7000 gallons" to "how many gallons an acre", "12 pounds" to the seed rate.
+func (t *turn) inTheLight(p *Pending, f engine.Fact) *engine.Fact {
+	if f.Unit.Dim == p.Slot.Dim() {
+		f.Slot, f.Of = p.Slot, p.Of
+		t.said = nil
+		return &f
+	}
+	per := "/acre"
+	if f.Unit.System == unit.Metric {
+		per = "/ha"
+	}
+	u := unit.Find(f.Unit.Symbol + per)
+	if f.Slot == engine.SeedRate || u == nil || u.Dim != p.Slot.Dim() {
+		if u = unit.Find(f.Unit.Symbol + "/min"); u == nil || u.Dim != p.Slot.Dim() {
+			return nil
+		}
+	}
+	f.Slot, f.Of, f.Unit, f.Implied = p.Slot, p.Of, u, true
+	t.said = nil
+	return &f
+}
+
+// stillPending: nothing of the message answers the question. Facts that were said
+// join what had been said; an unrelated message drops it.
+func (t *turn) stillPending(p *Pending) bool {
+	if len(t.said) > 0 && len(p.Topics) > 0 && !t.whatIf && len(engine.Follows(t.said)) == 0 && p.Problem == "" {
+		t.said = joinFacts(p.Facts, t.said)
+		t.topics = p.Topics
+		return false
+	}
+	t.m.Pending = nil
+	return false
+}
+
+// joinFacts is what had been said, with what is said now over it.
+func joinFacts(old, now engine.Facts) engine.Facts {
+	out := slices.Clone(now)
+	for _, f := range old {
+		if out.Find(f.Slot, f.Of) == nil && !(f.Slot == engine.SeedRate && f.Of == "" && out.First(engine.SeedRate) != nil) {
+			f.At = [2]int{}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// goOn answers the question that was waiting, with the fact that it lacked.
+func (t *turn) goOn(p *Pending, f engine.Fact) bool {
+	facts := slices.Clone(p.Facts)
+	if f.Slot == engine.CropSaid && f.Of != "" {
+		named := false
+		for i := range facts {
+			if facts[i].Of == "" && (facts[i].Slot == engine.SeedRate || facts[i].Slot == engine.SeedShare || facts[i].Slot == engine.SeedPrice ||
+				facts[i].Slot == engine.Purity || facts[i].Slot == engine.Germination || facts[i].Slot == engine.TotalSeed) {
+				facts[i].Of, named = f.Of, true
+			}
+		}
+		if !named {
+			t.req.Crops = append(t.req.Crops, parse.Crop{Name: f.Of, At: f.At})
+		}
+	} else {
+		facts = without2(facts, f)
+		facts = append(facts, f)
+	}
+	t.said = joinFacts(facts, t.said)
+	t.pending, t.m.Pending = p, nil
+	t.topics = p.Topics
+	t.req.Problem = nil
+	if fit := engine.Plausible(&f); fit == engine.TooFar || fit == engine.NotPos {
+		t.m.Pending = p
+	}
+	if p.Act == "log" {
+		return t.logLoad(p.Load)
+	}
+	return false
+}
+
+// without2 takes out the values that a new one replaces.
+func without2(fs engine.Facts, f engine.Fact) engine.Facts {
+	return slices.DeleteFunc(slices.Clone(fs), func(o engine.Fact) bool { return o.Slot == f.Slot && o.Of == f.Of })
+}
+
+// confirmed: "yes" to a question that a yes answers.
+func (t *turn) confirmed(p *Pending) bool {
+	t.pending, t.m.Pending = p, nil
+	switch {
+	case p.Act == "log" && p.Problem == engine.ConfirmUnusual:
+		return t.logLoad(p.Load)
+	case p.Problem == engine.OldFact:
+		for i := range t.m.Facts {
+			t.m.Facts[i].When = t.msg.At // all of them were on the table
+		}
+		t.said, t.topics = p.Facts, p.Topics
+		return t.question()
+	case p.Problem == engine.ConfirmUnusual:
+		for _, f := range p.Facts {
+			if kept(&f) {
+				t.keep(f)
+			}
+		}
+		t.out.Status, t.out.Act = engine.Done, engine.ActConfirmed
+		t.said = p.Facts
+		t.topic(engine.TopicSetup)
+		return true
+	case len(p.Choices) == 1:
+		c := p.Choices[0]
+		f := engine.Fact{Slot: c.Slot, Of: c.Of, Min: c.Min, Max: c.Max, Unit: c.Unit}
+		if f.Unit == nil {
+			f.Unit = noUnit
+		}
+		return t.goOn(p, f)
+	}
+	t.m.Pending = p
+	t.out.Status, t.out.Problem, t.out.Choices = engine.Asks, p.Problem, p.Choices
+	t.out.Topics = p.Topics
+	if p.Problem == "" && p.Slot != engine.NoSlot {
+		t.out.Missing, t.out.MissingOf = []engine.Slot{p.Slot}, []string{p.Of}
+	}
+	return true
+}
+
+// isName says whether two field names are the same to a reader.
+func isName(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) }

@@ -1,0 +1,284 @@
+package bot
+
+import (
+	"slices"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+	"tankside/parse"
+)
+
+// ryeWord is how the parser hands on a bare "rye".
+const ryeWord = "rye"
+
+// crops settles the crop words that could be two crops: "rye" is cereal rye at a
+// cereal's rate and asked about below it, "ryegrass" at a cereal's rate likewise;
+// "clover" is asked about. A factor of ten in seed is never guessed.
+func (t *turn) crops() bool {
+	for i := range t.said {
+		f := &t.said[i]
+		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination {
+			continue
+		}
+		if t.settleCrop(f) {
+			return t.cropDoubt()
+		}
+	}
+	for i := range t.req.Crops {
+		c := &t.req.Crops[i]
+		switch {
+		case c.Name == ryeWord && (t.soakAsked() || t.req.WhatIf || len(t.said) > 0 && !t.cropAsked()):
+			t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
+			c.Name = ""
+			return t.cropDoubt()
+		case c.Name == ryeWord:
+			c.Name = "cereal rye"
+		case engine.CropNamed(c.Name) == nil && c.Name != "":
+			t.doubt(engine.WhichCrop, kindsOf[c.Name], c.Name)
+			c.Name = ""
+			return t.cropDoubt()
+		}
+	}
+	return false
+}
+
+func (t *turn) soakAsked() bool {
+	return slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSoak })
+}
+
+func (t *turn) cropAsked() bool {
+	return slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicCrop })
+}
+
+// kindsOf are the crops that a common name can mean.
+var kindsOf = map[string][]string{"clover": {"red clover", "white clover", "crimson clover"}, "fescue": {"tall fescue", "festulolium"},
+	"grass": {"annual ryegrass", "orchardgrass", "timothy"}, "peas": {"field pea", "hairy vetch"}}
+
+// settleCrop gives a seed amount its crop; true when it must be asked about.
+func (t *turn) settleCrop(f *engine.Fact) bool {
+	lo, hi := f.Base()
+	rate := f.Slot == engine.SeedRate
+	switch {
+	case f.Of == ryeWord && rate && (lo < 30 || hi > 400):
+		f.Of = ""
+		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
+		return true
+	case f.Of == ryeWord:
+		f.Of = "cereal rye"
+	case (f.Of == "annual ryegrass" || f.Of == "perennial ryegrass") && rate && lo > 60 && lo <= 200:
+		f.Of = ""
+		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "ryegrass")
+		return true
+	case f.Of != "" && engine.CropNamed(f.Of) == nil:
+		t.doubt(engine.WhichCrop, kindsOf[f.Of], f.Of)
+		f.Of = ""
+		return true
+	case f.Of == "" && rate && t.req.Problem == nil && len(t.req.Crops) == 0:
+		return t.onlySeed(f)
+	}
+	return false
+}
+
+// onlySeed: a seed amount without its crop is of the one crop of the chat; asked
+// about otherwise.
+func (t *turn) onlySeed(f *engine.Fact) bool {
+	var crops []string
+	for i := range t.m.Facts {
+		if s := t.m.Facts[i].Fact; s.Slot == engine.SeedRate && !slices.Contains(crops, s.Of) {
+			crops = append(crops, s.Of)
+		}
+	}
+	if t.pending != nil && t.pending.Of != "" {
+		crops = []string{t.pending.Of}
+	}
+	if len(crops) == 1 {
+		f.Of = crops[0]
+		return false
+	}
+	t.req.Problem = &engine.Problem{Code: engine.WhichCrop}
+	t.req.Choices = nil
+	return false
+}
+
+// doubt prepares the question which crop was meant.
+func (t *turn) doubt(code string, crops []string, word string) {
+	t.req.Problem = &engine.Problem{Code: code, Words: []string{word}}
+	t.req.Choices = nil
+	for _, c := range crops {
+		t.req.Choices = append(t.req.Choices, engine.Choice{Slot: engine.CropSaid, Of: c, Word: c})
+	}
+}
+
+// cropDoubt goes on with the rest, so that the area and volumes that do not depend
+// on the crop are given with the question.
+func (t *turn) cropDoubt() bool { return false }
+
+// place gives numbers that the message itself could not place to the one quantity
+// that the chat leaves open for them; else they are asked about.
+func (t *turn) place() bool {
+	for len(t.req.Loose) > 0 {
+		l := t.req.Loose[0]
+		slots := t.openFor(l)
+		if len(slots) != 1 {
+			return t.looseNumber(l, slots)
+		}
+		t.req.Loose = t.req.Loose[1:]
+		t.said = append(t.said, t.factOf(l, slots[0]))
+	}
+	return false
+}
+
+// factOf makes a fact of a loose number.
+func (t *turn) factOf(l parse.Loose, s engine.Slot) engine.Fact {
+	f := engine.Fact{Slot: s, Min: l.Min, Max: l.Max, Unit: l.Unit, Origin: engine.Said, At: l.At, About: l.About}
+	if f.Unit == nil || f.Unit.Dim != s.Dim() {
+		f.Unit, f.Implied = t.unitOf(s, l), true
+	}
+	if s == engine.SeedRate {
+		f.Of = t.oneCrop()
+	}
+	return f
+}
+
+// unitOf is the unit a bare number for this quantity is in: that of the remembered
+// value, else the chat's.
+func (t *turn) unitOf(s engine.Slot, l parse.Loose) *unit.Unit {
+	for i := range t.m.Facts {
+		if f := t.m.Facts[i].Fact; f.Slot == s {
+			return f.Unit
+		}
+	}
+	u := t.out.Units.UnitFor(s)
+	if t.out.Units.System == unit.Metric {
+		switch {
+		case s == engine.TankVolume && l.Max <= 100:
+			return unit.Must("m3")
+		case s == engine.ApplicationRate && l.Max >= 1500:
+			return unit.Must("L/ha")
+		}
+	}
+	return u
+}
+
+func (t *turn) oneCrop() string {
+	if len(t.req.Crops) == 1 {
+		return t.req.Crops[0].Name
+	}
+	crop := ""
+	for i := range t.m.Facts {
+		if f := t.m.Facts[i].Fact; f.Slot == engine.SeedRate {
+			if crop != "" && crop != f.Of {
+				return ""
+			}
+			crop = f.Of
+		}
+	}
+	return crop
+}
+
+// openFor lists the quantities that a loose number can be. In a follow-up or a
+// correction those are the ones said lately that it is plausible for and near to;
+// else those that the chat still lacks.
+func (t *turn) openFor(l parse.Loose) []engine.Slot {
+	var known []engine.Slot
+	if t.m.Last != nil {
+		known = t.m.Last.Slots
+	}
+	if t.req.WhatIf || t.req.Correct || t.req.Same {
+		var near, fits []engine.Slot
+		for _, s := range known {
+			if !bareable[s] || !t.could(l, s) || t.said.First(s) != nil || slices.Contains(fits, s) {
+				continue
+			}
+			fits = append(fits, s)
+			if t.nearLast(l, s) {
+				near = append(near, s)
+			}
+		}
+		if len(near) == 1 {
+			return near
+		}
+		return fits
+	}
+	var out []engine.Slot
+	for _, s := range [...]engine.Slot{engine.TankVolume, engine.ApplicationRate} {
+		if t.could(l, s) && t.said.First(s) == nil {
+			out = append(out, s)
+		}
+	}
+	if len(out) == 2 && t.knows(out[0]) != t.knows(out[1]) && len(t.m.Facts) > 0 {
+		if t.knows(out[0]) {
+			return out[1:]
+		}
+		return out[:1]
+	}
+	return out
+}
+
+// bareable are the quantities that people name by a bare number in a follow-up.
+var bareable = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate: true, engine.SeedRate: true, engine.Speed: true, engine.Width: true,
+	engine.Flow: true, engine.PumpFlow: true, engine.Area: true}
+
+// could says whether a loose number is plausible as the quantity.
+func (t *turn) could(l parse.Loose, s engine.Slot) bool {
+	if l.Unit != nil && l.Unit.Dim != s.Dim() && !(l.Unit.Dim == unit.DimVolume && s == engine.ApplicationRate) {
+		return false
+	}
+	f := t.factOf(l, s)
+	return engine.Plausible(&f) == engine.Fine
+}
+
+// nearLast says whether a loose number is within half and double of the value that
+// the chat has for the quantity.
+func (t *turn) nearLast(l parse.Loose, s engine.Slot) bool {
+	var old *engine.Fact
+	for i := range t.m.Facts {
+		if t.m.Facts[i].Fact.Slot == s {
+			old = &t.m.Facts[i].Fact
+		}
+	}
+	if old == nil && t.m.Last != nil {
+		old = t.m.Last.Facts.First(s)
+	}
+	if old == nil {
+		return false
+	}
+	f := t.factOf(l, s)
+	a, _ := f.Base()
+	b, _ := old.Base()
+	return a > b/1.7 && a < b*1.7
+}
+
+func (t *turn) knows(s engine.Slot) bool {
+	return slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return r.Fact.Slot == s })
+}
+
+// looseNumber asks what a number is, naming the readings there are.
+func (t *turn) looseNumber(l parse.Loose, slots []engine.Slot) bool {
+	t.topics = t.askedTopics()
+	if len(t.topics) == 0 && len(t.said) > 0 {
+		t.topics = engine.Follows(t.said)
+	}
+	t.req.Loose = t.req.Loose[1:]
+	t.out.Unread = append(t.out.Unread, engine.Span{Text: l.Text, At: l.At})
+	if len(t.topics) > 0 {
+		t.reckon(t.merged(t.said))
+		t.out.Missing, t.out.MissingOf = nil, nil
+	}
+	t.remember()
+	t.out.Words = []string{l.Text}
+	var choices []engine.Choice
+	for _, s := range slots {
+		f := t.factOf(l, s)
+		choices = append(choices, engine.Choice{Slot: s, Of: f.Of, Unit: f.Unit, Min: l.Min, Max: l.Max})
+	}
+	code := engine.LooseNumber
+	if len(choices) > 1 {
+		code = engine.Ambiguous
+	}
+	if t.req.Problem != nil && code == engine.LooseNumber {
+		code, t.out.Words, choices = t.req.Problem.Code, t.req.Problem.Words, t.req.Choices
+	}
+	t.out.Problem = ""
+	return t.ask(code, Pending{Topics: t.topics, Facts: t.said, Choices: choices})
+}

@@ -1,0 +1,243 @@
+package bot
+
+import (
+	"slices"
+	"time"
+
+	"tankside/engine"
+)
+
+// question answers what was asked, with what was said and what is remembered.
+func (t *turn) question() bool {
+	if t.topics == nil {
+		t.topics = t.askedTopics()
+	}
+	if len(t.topics) == 0 && t.whatIf && t.m.Last != nil && (len(t.said) > 0 || len(t.req.Crops) > 0) {
+		t.topics = t.followUp()
+	}
+	if len(t.topics) == 0 {
+		return false
+	}
+	facts := t.merged(t.said)
+	if t.whatIf && t.m.Last != nil {
+		facts = t.overlay(facts, t.m.Last.Facts)
+	}
+	t.reckon(facts)
+	t.remember()
+	t.keepLast(facts)
+	return true
+}
+
+// askedTopics are the topics of the questions, then those that what was said
+// answers besides.
+func (t *turn) askedTopics() []engine.Topic {
+	var out []engine.Topic
+	for _, a := range t.req.Asks {
+		if !slices.Contains(out, a.Topic) {
+			out = append(out, a.Topic)
+		}
+		if a.Slot != engine.NoSlot {
+			t.out.Focus = append(t.out.Focus, a.Slot)
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
+// followUp is what a what-if asks about: the last question, or a part load when a
+// part was said.
+func (t *turn) followUp() []engine.Topic {
+	if t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil {
+		return []engine.Topic{engine.TopicPartLoad}
+	}
+	return t.m.Last.Topics
+}
+
+// overlay adds facts of the last question that this message did not replace.
+func (t *turn) overlay(facts, last engine.Facts) engine.Facts {
+	for _, f := range last {
+		if facts.First(f.Slot) == nil || f.Slot == engine.Duration && facts.Find(f.Slot, f.Of) == nil {
+			if f.Origin == engine.Said {
+				f.Origin = engine.Remembered
+			}
+			facts = append(facts, f)
+		}
+	}
+	return facts
+}
+
+// reckon lets the engine answer and puts what it says into the outcome.
+func (t *turn) reckon(facts engine.Facts) {
+	t.context.Units, t.context.Runs, t.context.Outlet = t.out.Units, t.m.Runs, t.m.Outlet
+	t.context.Scheme, t.context.Limits, t.context.Convert = t.m.Scheme, t.m.Limits, t.req.Convert
+	t.context.Manure = t.req.Manure
+	facts = t.withCrops(dropOverdetermined(facts, t.topics))
+	r := engine.Answer(t.topics, facts, &t.context)
+	o := t.out
+	o.Topics, o.Results = t.topics, r.Results
+	o.Given = append(append(o.Given, realFacts(r.Used)...), r.Assumed...)
+	o.Missing, o.MissingOf, o.Conflict = r.Missing, r.MissingOf, r.Conflict
+	for _, n := range r.Notes {
+		t.note(n)
+	}
+	o.Crops, o.Info = r.Crops, append(o.Info, r.Info...)
+	o.Status = engine.Answered
+	t.settle(&r)
+}
+
+// settle gives the outcome its status from the reckoning and the parser's doubts.
+func (t *turn) settle(r *engine.Reckoning) {
+	o := t.out
+	switch {
+	case r.Problem != "":
+		o.Problem, o.Words, o.Choices = r.Problem, r.Words, r.Choices
+		t.setProblemValue(r)
+		if asksBack[r.Problem] {
+			t.ask(r.Problem, Pending{Slot: r.Slot, Of: r.Of, Topics: t.topics, Facts: t.said})
+		} else {
+			o.Status = engine.Refused
+		}
+	case t.req.Problem != nil:
+		t.problem(t.req.Problem)
+	case len(r.Missing) > 0:
+		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said})
+	case t.stale(o.Given):
+	}
+}
+
+// asksBack are the engine's problems that one short answer settles; the others
+// are refusals.
+var asksBack = map[string]bool{engine.ConflictCode: true, engine.PLSOrBulk: true, engine.POrP2O5: true, engine.KOrK2O: true, engine.WhichCrop: true,
+	engine.CropNeeded: true, engine.FrostNeeded: true, engine.NoRuns: true, engine.NoCurve: true, engine.WhatUnit: true, engine.TooFewSamples: true,
+	engine.RyeOrRyegrass: true, engine.Ambiguous: true, engine.UnknownCrop: true, engine.AmbiguousUnit: true}
+
+// setProblemValue hands the wording the value that a refusal is about.
+func (t *turn) setProblemValue(r *engine.Reckoning) {
+	if r.Slot != engine.NoSlot {
+		t.out.Subject, t.out.SubjectOf = r.Slot, r.Of
+	}
+}
+
+// stale asks about remembered values older than a day before they are used.
+func (t *turn) stale(given engine.Facts) bool {
+	for i := range given {
+		if f := &given[i]; f.Origin == engine.Remembered && f.AgeDays >= 1 && stays[f.Slot] {
+			t.out.Subject, t.out.SubjectOf = f.Slot, f.Of
+			return t.ask(engine.OldFact, Pending{Slot: f.Slot, Topics: t.topics, Facts: t.said})
+		}
+	}
+	return false
+}
+
+// keepLast keeps the question for follow-ups.
+func (t *turn) keepLast(facts engine.Facts) {
+	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
+		return
+	}
+	slots := make([]engine.Slot, 0, len(t.said)+4)
+	for i := len(t.said) - 1; i >= 0; i-- {
+		slots = append(slots, t.said[i].Slot)
+	}
+	if t.m.Last != nil {
+		for _, s := range t.m.Last.Slots {
+			if !slices.Contains(slots, s) && len(slots) < 8 {
+				slots = append(slots, s)
+			}
+		}
+	}
+	topics := t.topics
+	if len(topics) == 0 && t.m.Last != nil {
+		topics = t.m.Last.Topics
+	}
+	t.m.Last = &Last{Topics: topics, Facts: slices.Clone(t.said), Slots: slots}
+}
+
+// statement: facts and no question. What they answer by themselves is answered;
+// else they are remembered, and what follows from the chat with them is said too.
+func (t *turn) statement() bool {
+	if len(t.said) == 0 {
+		return t.cropAlone()
+	}
+	if topics := engine.Follows(t.said); len(topics) > 0 && !t.req.Correct {
+		t.topics = topics
+		t.reckon(t.withSetup(t.said))
+		t.remember()
+		t.keepLast(t.said)
+		return true
+	}
+	return t.setFacts()
+}
+
+// withSetup adds the remembered facts that go with what was said.
+func (t *turn) withSetup(said engine.Facts) engine.Facts { return t.merged(said) }
+
+// setFacts remembers what was said and answers what follows from it.
+func (t *turn) setFacts() bool {
+	for i := range t.said {
+		switch fit := engine.Plausible(&t.said[i]); fit {
+		case engine.TooFar, engine.NotPos:
+			t.topic(engine.TopicSetup)
+			t.out.Subject, t.out.SubjectOf = t.said[i].Slot, t.said[i].Of
+			if fit == engine.NotPos {
+				return t.refuse(engine.NotPositive)
+			}
+			return t.refuse(engine.Absurd)
+		case engine.Unusual:
+			lo, _ := t.said[i].Base()
+			t.note(engine.Note{ID: "unusual_value", Level: engine.Caution, Slot: t.said[i].Slot, Of: t.said[i].Of, Value: lo})
+		}
+	}
+	if t.twice() {
+		return true
+	}
+	merged := t.merged(t.said)
+	if topics := engine.Follows(merged); len(topics) > 0 && t.bears(topics[0]) {
+		t.topics = topics[:1]
+		notes := t.out.Notes
+		t.reckon(merged)
+		if t.out.Status != engine.Answered {
+			t.out.Results, t.out.Missing, t.out.MissingOf, t.out.Problem, t.out.Notes = nil, nil, nil, "", notes
+			t.m.Pending = nil
+		}
+	}
+	if t.req.Problem != nil {
+		t.topic(engine.TopicSetup)
+		t.problem(t.req.Problem)
+		t.remember()
+		return true
+	}
+	t.out.Status, t.out.Act, t.out.Topics = engine.Done, engine.ActRemembered, []engine.Topic{engine.TopicSetup}
+	t.remember()
+	t.keepLast(t.said)
+	return true
+}
+
+// bears says whether a topic may be added to a remembered statement.
+func (t *turn) bears(engine.Topic) bool { return len(t.m.Facts) > 0 }
+
+// twice asks when one quantity was said with two values.
+func (t *turn) twice() bool {
+	for i := range t.said {
+		for j := i + 1; j < len(t.said); j++ {
+			a, b := &t.said[i], &t.said[j]
+			if a.Slot == b.Slot && a.Of == b.Of && !several[a.Slot] && (a.Min != b.Min || a.Unit != b.Unit) {
+				t.topic(engine.TopicSetup)
+				t.out.Conflict = []engine.Slot{a.Slot, b.Slot}
+				return t.ask(engine.ConflictCode, Pending{Slot: a.Slot, Of: a.Of, Facts: without(t.said, a.Slot)})
+			}
+		}
+	}
+	return false
+}
+
+// several are the quantities that one message may name more than once.
+var several = map[engine.Slot]bool{engine.SampleCount: true, engine.GateOpening: true, engine.Flow: true, engine.LoadCount: true}
+
+func without(fs engine.Facts, s engine.Slot) engine.Facts {
+	return slices.DeleteFunc(slices.Clone(fs), func(f engine.Fact) bool { return f.Slot == s })
+}
+
+// age is how many whole days ago something was said.
+func age(now, then time.Time) int { return int(now.Sub(then) / (24 * time.Hour)) }

@@ -1,0 +1,173 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+	"tankside/parse"
+)
+
+// setting does what is about the chat itself: language, units, what is remembered.
+func (t *turn) setting() bool {
+	switch {
+	case t.act("language") != nil:
+		return t.setLanguage(t.act("language").Text)
+	case t.act("units") != nil && len(t.said) == 0 && t.req.Convert == nil:
+		return t.setUnits(t.act("units").Text)
+	case t.act("forget_all") != nil:
+		t.m.Facts, t.m.Last, t.m.Runs = nil, nil, nil
+		return t.doneSetup(engine.ActForgotAll)
+	case t.act("runs_forget") != nil:
+		t.m.Runs = nil
+		return t.doneSetup(engine.ActRunsForgotten)
+	case t.act("runs_list") != nil && len(t.said) == 0:
+		t.out.Runs = t.m.Runs
+		t.out.Status, t.out.Act = engine.Answered, engine.ActRunsListed
+		t.topic(engine.TopicGate)
+		return true
+	case t.act("forget") != nil:
+		return t.forget()
+	case t.act("setup_show") != nil && len(t.said) == 0:
+		return t.showSetup()
+	}
+	return t.recall()
+}
+
+func (t *turn) doneSetup(act string) bool {
+	t.out.Status, t.out.Act = engine.Done, act
+	t.topic(engine.TopicSetup)
+	return true
+}
+
+func (t *turn) setLanguage(word string) bool {
+	t.m.Lang, t.m.LangSet = "en", true
+	if strings.Contains(word, "span") || strings.Contains(word, "espan") || strings.Contains(word, "castell") {
+		t.m.Lang = "es"
+	}
+	t.lang = t.m.Lang
+	return t.doneSetup(engine.ActLanguageSet)
+}
+
+func (t *turn) setUnits(word string) bool {
+	u := engine.Units{}
+	switch {
+	case strings.Contains(word, "metri"):
+		u.System = unit.Metric
+	case strings.Contains(word, "imperial"), strings.Contains(word, "ingles"):
+		u.System = unit.Imperial
+	}
+	t.m.Units, t.m.UnitsSet, t.out.Units = u, true, u
+	return t.doneSetup(engine.ActUnitsSet)
+}
+
+// forget drops what is remembered of the quantities that are named.
+func (t *turn) forget() bool {
+	t.topic(engine.TopicSetup)
+	drop := func(r Remembered) bool {
+		for _, m := range t.req.Mentions {
+			if m.Slot == r.Fact.Slot || m.Slot == engine.SeedRate && ofSeed(r.Fact) {
+				return true
+			}
+		}
+		return slices.ContainsFunc(t.req.Crops, func(c parse.Crop) bool { return c.Name == r.Fact.Of })
+	}
+	if slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot == engine.GateOpening }) {
+		t.m.Runs = nil
+		return t.doneSetup(engine.ActRunsForgotten)
+	}
+	before := len(t.m.Facts)
+	if len(t.req.Mentions)+len(t.req.Crops) == 0 {
+		t.out.Words = []string{t.act("forget").Text}
+		return t.ask(engine.NotKnown, Pending{Act: "forget"})
+	}
+	t.out.Words = []string{strings.TrimSpace(t.msg.Text)}
+	t.m.Facts = slices.DeleteFunc(slices.Clone(t.m.Facts), drop)
+	if len(t.req.Mentions) > 0 {
+		t.out.Subject = t.req.Mentions[0].Slot
+	} else {
+		t.out.Subject, t.out.SubjectOf = engine.SeedRate, t.req.Crops[0].Name
+	}
+	if len(t.m.Facts) == before && t.out.Subject == engine.Area && t.fieldInHand() != nil {
+		t.fieldInHand().Area = 0
+	}
+	t.m.Last = nil
+	return t.doneSetup(engine.ActForgot)
+}
+
+// showSetup lists what the chat remembers.
+func (t *turn) showSetup() bool {
+	t.topic(engine.TopicSetup)
+	t.out.Status, t.out.Act = engine.Answered, engine.ActSetupShown
+	t.out.Given = append(t.out.Given, t.merged(nil)...)
+	return true
+}
+
+// recall answers "what's my tank?" from memory.
+func (t *turn) recall() bool {
+	if !t.req.Question || len(t.said) > 0 || len(t.req.Asks) > 0 || len(t.req.Acts) > 0 || len(t.req.Loose) > 0 || len(t.req.Mentions) == 0 || t.whatIf || len(t.req.Info) > 0 || len(t.req.Crops) > 0 {
+		return false
+	}
+	m := t.req.Mentions[0]
+	if m.Slot == engine.NoSlot || m.Slot == engine.LoadVolume || t.req.Problem != nil {
+		return false
+	}
+	t.topic(engine.TopicSetup)
+	for _, f := range t.merged(nil) {
+		if f.Slot == m.Slot {
+			t.out.Given = append(t.out.Given, f)
+		}
+	}
+	t.out.Subject = m.Slot
+	if len(t.out.Given) == 0 {
+		t.out.Missing, t.out.MissingOf = []engine.Slot{m.Slot}, []string{""}
+		return t.ask("", Pending{Slot: m.Slot})
+	}
+	t.out.Status, t.out.Act = engine.Answered, engine.ActSetupShown
+	return true
+}
+
+// cropAlone: a crop with nothing else is a question about the crop.
+func (t *turn) cropAlone() bool {
+	if len(t.req.Crops) == 0 || t.req.Problem != nil {
+		return false
+	}
+	t.topics = []engine.Topic{engine.TopicCrop}
+	t.reckon(t.merged(nil))
+	t.keepLast(nil)
+	return true
+}
+
+// gateRun records a timed run: "gate 4, 620 gpm", "gate 3 emptied 1,500 gallons in 4
+// minutes". A question about the gate is none.
+func (t *turn) gateRun() bool {
+	if t.req.Question || t.whatIf || t.said.First(engine.GateOpening) == nil || len(t.req.Asks) > 0 {
+		return false
+	}
+	runs, slot := engine.RunsIn(t.said)
+	if slot != engine.NoSlot {
+		t.topic(engine.TopicGate)
+		t.out.Subject = slot
+		return t.refuse(engine.NotPositive)
+	}
+	if len(runs) == 0 {
+		return false
+	}
+	t.topic(engine.TopicGate)
+	all := slices.Clone(t.m.Runs)
+	for _, r := range runs {
+		r.Outlet = t.m.Outlet
+		all = append(all, r)
+	}
+	if a, b, ok := engine.Contradiction(all); ok {
+		t.out.Runs = []engine.Run{a, b}
+		t.out.Status, t.out.Problem = engine.Refused, engine.RunsContradict
+		return true
+	}
+	t.m.Runs, t.out.Runs = all, runs
+	t.put(engine.GateOpening, "", runs[0].Opening)
+	t.put(engine.Flow, "", runs[0].Flow)
+	t.out.Status, t.out.Act = engine.Done, engine.ActRunRecorded
+	return true
+}

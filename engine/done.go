@@ -1,0 +1,91 @@
+package engine
+
+import "tankside/engine/unit"
+
+// DoneLoad is what one load put down, as far as it is known; zero is not known.
+// Base units: gallons, acres, gallons an acre, pounds.
+type DoneLoad struct {
+	Volume, Area, Rate float64
+	Seeds              []SeedDone
+}
+
+// SeedDone is the seed of one crop in a load.
+type SeedDone struct {
+	Crop         string
+	Rate, Weight float64 // pounds an acre, pounds
+}
+
+// LoadDone works out a load from the facts of a chat: its gallons (said, a part of
+// the tank, or the full tank less its heel), the ground at the rate, and the seed
+// of each crop that has a rate. What cannot be known is zero, never a guess.
+//
+// Ranges count at their lower end. Source: EXACT.
+func LoadDone(facts Facts) DoneLoad {
+	w := &work{c: &Context{}, facts: facts, used: make([]bool, len(facts))}
+	w.setDensity()
+	var d DoneLoad
+	d.Volume, _ = w.get(LoadVolume)
+	d.Rate, _ = w.get(ApplicationRate)
+	if area, err := AreaOfLoad(unit.Volume(d.Volume), unit.VolumePerArea(d.Rate)); err == nil {
+		d.Area = float64(area)
+	}
+	for i := range facts {
+		if f := &facts[i]; f.Slot == SeedRate && f.Of != "" {
+			rate, _ := w.said(SeedRate, f.Of)
+			d.Seeds = append(d.Seeds, SeedDone{Crop: f.Of, Rate: rate, Weight: rate * d.Area})
+		}
+	}
+	return d
+}
+
+// RunsIn reads gate runs from facts in the order they were said: each opening with
+// the flow that follows it, or with the volume and time of a timed run. It names
+// the quantity that is not above zero, if any.
+func RunsIn(facts Facts) ([]Run, Slot) {
+	var runs []Run
+	var flows, openings []float64
+	var volume, minutes float64
+	for i := range facts {
+		f := &facts[i]
+		lo, _ := f.Base()
+		switch f.Slot {
+		case GateOpening:
+			openings = append(openings, f.Min)
+		case Flow:
+			flows = append(flows, lo)
+		case LoadVolume, TankVolume:
+			volume = lo
+		case Duration, UnloadTime:
+			minutes = lo
+		default:
+			continue
+		}
+		if lo <= 0 && f.Slot != GateOpening {
+			return nil, f.Slot
+		}
+	}
+	if len(flows) == 0 && len(openings) == 1 && volume > 0 && minutes > 0 {
+		flows = append(flows, volume/minutes)
+	}
+	if len(flows) != len(openings) {
+		return nil, NoSlot
+	}
+	for i := range openings {
+		runs = append(runs, Run{Opening: openings[i], Flow: flows[i]})
+	}
+	return runs, NoSlot
+}
+
+// Contradiction finds two runs of one outlet that cannot both be true: the wider
+// opening gave no more.
+func Contradiction(runs []Run) (a, b Run, found bool) {
+	for i := range runs {
+		for j := range runs {
+			a, b := runs[i], runs[j]
+			if a.Outlet == b.Outlet && a.Opening < b.Opening && a.Flow >= b.Flow {
+				return a, b, true
+			}
+		}
+	}
+	return Run{}, Run{}, false
+}
