@@ -1,6 +1,10 @@
 package phrases
 
-import "tankside/engine"
+import (
+	"time"
+
+	"tankside/engine"
+)
 
 // act writes what was done, then what follows from it.
 func (p *page) act() {
@@ -8,6 +12,9 @@ func (p *page) act() {
 	x := params{word: first(o.Words), other: second(o.Words), field: first(o.Words)}
 	if o.Log != nil {
 		x.field, x.who, x.at, x.n = o.Log.Field, o.Log.Who, o.Log.At, float64(o.Log.Seq)
+		if o.Log.Seq == 0 && len(o.Log.Lines) > 0 {
+			x.n = float64(o.Log.Lines[0].Seq)
+		}
 		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
 	}
 	switch o.Act {
@@ -40,6 +47,10 @@ func (p *page) act() {
 
 // sayAct takes the sentence with the field's name where there is one.
 func (p *page) sayAct(x *params) {
+	if t := p.text("act", p.o.Act+"_area"); t != nil && x.field != "" && x.a.max > 0 {
+		p.say(t, x)
+		return
+	}
 	if t := p.text("act", p.o.Act+"_in"); t != nil && x.field != "" {
 		p.say(t, x)
 		return
@@ -122,7 +133,11 @@ func (p *page) runs(x *params) {
 		return
 	}
 	p.say(p.text("act", p.o.Act), x)
-	p.end()
+	if len(p.o.Runs) > 1 {
+		p.end()
+	} else {
+		p.buf = append(p.buf, ' ')
+	}
 	p.runLines()
 }
 
@@ -185,7 +200,7 @@ func (p *page) logLine(l *engine.LogLine) {
 	p.say(p.text("log", "load"), &params{n: float64(l.Seq)})
 	if l.At != "" {
 		p.item()
-		p.own(l.At)
+		p.clock(l.At)
 	}
 	p.lineAmounts(l)
 	for _, s := range [...]string{l.Who, l.Note} {
@@ -199,6 +214,23 @@ func (p *page) logLine(l *engine.LogLine) {
 		p.say(p.text("log", "cancelled"), &params{})
 	}
 	p.end()
+}
+
+// clock writes a time of day, kept as 15:04, the way people here say it.
+func (p *page) clock(at string) {
+	t, err := time.Parse("15:04", at)
+	if err != nil {
+		p.own(at)
+		return
+	}
+	name := "am"
+	switch h := t.Hour(); {
+	case h >= 19:
+		name = "night"
+	case h >= 12:
+		name = "pm"
+	}
+	p.say(p.text("time", name), &params{word: t.Format("3:04")})
 }
 
 // fields writes one line a field: its loads, acres and gallons so far.

@@ -15,7 +15,8 @@ type amount struct {
 	unit     *unit.Unit
 	grams    bool // a weight of seed: pounds get their ounces, kilograms their grams
 	about    bool
-	fraction bool // a length that people say in eighths of an inch
+	gender   gender // of the noun after it, when the unit has none
+	fraction bool   // a length that people say in eighths of an inch
 }
 
 // one says whether a noun after it is singular.
@@ -115,11 +116,15 @@ func (p *page) withUnit(a *amount, u *unit.Unit) {
 	if u == nil || u.Symbol == "" {
 		f = &unitForm{}
 	}
+	g := t.gender
+	if g == alone {
+		g = a.gender
+	}
 	p.fixed(f.before)
-	p.figure(a, a.min, t.gender)
+	p.figure(a, a.min, g)
 	if a.max != a.min {
 		p.say(p.text("word", "to"), &params{})
-		p.figure(a, a.max, t.gender)
+		p.figure(a, a.max, g)
 	}
 	p.fixed(f.after)
 }
@@ -140,9 +145,6 @@ func (p *page) figure(a *amount, v float64, g gender) {
 	if p.form != spoken {
 		p.buf = appendDecimals(p.buf, v, decimals(a.unit, v))
 		return
-	}
-	if g == alone && a.unit != nil && a.unit.Symbol != "" {
-		g = masculine
 	}
 	p.buf = p.lang.words.append(p.buf, v, g)
 }

@@ -214,10 +214,10 @@ func manures() map[string]*engine.Outcome {
 }
 
 func logs() map[string]*engine.Outcome {
-	lines := []engine.LogLine{{Seq: 3, At: "1:40", Who: "Sam", Volume: 3000, Area: 3000.0 / 7000, Fraction: 1}, {Seq: 4, At: "2:15", Who: "Kim", Volume: 1500, Area: 1500.0 / 7000, Fraction: 0.5, Note: "wet corner", Cancelled: true}}
+	lines := []engine.LogLine{{Seq: 3, At: "13:40", Who: "Sam", Volume: 3000, Area: 3000.0 / 7000, Fraction: 1}, {Seq: 4, At: "14:15", Who: "Kim", Volume: 1500, Area: 1500.0 / 7000, Fraction: 0.5, Note: "wet corner", Cancelled: true}}
 	after := []engine.Value{val(engine.LoadCount, "", 4), val(engine.AreaDone, "", 12.0/7), val(engine.AreaLeft, "", 40-12.0/7), val(engine.LoadsLeft, "", 89.33), val(engine.VolumeUsed, "", 12000), val(engine.SeedUsed, ryegrass, 20.57)}
 	log := func() *engine.Summary {
-		return &engine.Summary{Scope: "field", Field: "north forty", FieldArea: 40, Seq: 4, At: "2:15", Lines: []engine.LogLine{{Seq: 4, Volume: 3000, Area: 3000.0 / 7000, Fraction: 1}}}
+		return &engine.Summary{Scope: "field", Field: "north forty", FieldArea: 40, Seq: 4, At: "14:15", Lines: []engine.LogLine{{Seq: 4, Volume: 3000, Area: 3000.0 / 7000, Fraction: 1}}}
 	}
 	return map[string]*engine.Outcome{
 		"logged":         {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActLogged, Log: log(), Results: after, Notes: []engine.Note{noteOf("rate_over_limit", engine.Caution, engine.ApplicationRate, "", 7000, 6500)}},

@@ -1,6 +1,10 @@
 package phrases
 
-import "tankside/engine"
+import (
+	"slices"
+
+	"tankside/engine"
+)
 
 // compose writes the whole reply. The order is the same for every outcome and
 // every language: what was asked for, in the first line; what it rests on; how
@@ -81,8 +85,12 @@ func (p *page) otherResults(done []bool) {
 // facts, but nobody weighs or sets anything by it.
 func (p *page) quiet(s engine.Slot) bool {
 	switch s {
+	case engine.SampleDispersion, engine.SampleK:
+		return !slices.Contains(p.o.Focus, s) // the notes say what they mean
+	case engine.LoadCount, engine.AreaDone, engine.VolumeUsed, engine.SeedUsed:
+		return p.o.Act == engine.ActFieldStarted
 	case engine.SeedsPerArea, engine.SeedsPerVolume, engine.SeedPerVolume:
-		return !p.about(engine.TopicSeedLot) && !p.about(engine.TopicSoak) && !p.about(engine.TopicCrop) && len(p.o.Results) > 1 && p.o.Problem == ""
+		return !slices.Contains(p.o.Focus, s) && !p.about(engine.TopicSeedLot) && !p.about(engine.TopicSoak) && !p.about(engine.TopicCrop) && len(p.o.Results) > 1 && p.o.Problem == ""
 	}
 	return false
 }
@@ -92,9 +100,8 @@ func (p *page) soak(pails *engine.Value, done []bool) bool {
 	for i := range p.o.Results {
 		if w := &p.o.Results[i]; w.Slot == engine.SoakWater && w.Of == pails.Of && !done[i] {
 			done[i] = true
-			n := p.result(pails)
 			p.item()
-			p.say(p.text("word", "soak_in"), &params{a: p.result(w), n: n.max, m: n.min, crop: pails.Of})
+			p.say(p.text("word", "soak_in"), &params{a: p.result(pails), b: p.result(w), crop: pails.Of})
 			return true
 		}
 	}
@@ -105,7 +112,9 @@ func (p *page) soak(pails *engine.Value, done []bool) bool {
 func (p *page) slotResults(s engine.Slot, done []bool) {
 	for i := range p.o.Results {
 		if p.o.Results[i].Slot == s && !done[i] {
-			done[i] = true
+			if done[i] = true; p.quiet(s) {
+				continue
+			}
 			if s == engine.Pails && p.soak(&p.o.Results[i], done) {
 				continue
 			}
@@ -117,7 +126,6 @@ func (p *page) slotResults(s engine.Slot, done []bool) {
 // oneResult writes one result as an item of the line.
 func (p *page) oneResult(v *engine.Value) {
 	x := params{a: p.result(v), crop: v.Of, slot: v.Slot}
-	x.n = x.a.max
 	p.item()
 	switch t := p.special(v, &x); {
 	case t != nil:

@@ -1,6 +1,9 @@
 package phrases
 
 import (
+	"cmp"
+	"slices"
+
 	"tankside/engine"
 )
 
@@ -9,13 +12,16 @@ func (p *page) explain() {
 	o := p.o
 	if o.Show {
 		for i := range o.Results {
-			if by := o.Results[i].By; by != nil && by.Expr != "" {
+			if by := o.Results[i].By; by != nil && by.Expr != "" && !p.quiet(o.Results[i].Slot) {
 				p.step(&o.Results[i])
 			}
 		}
 	}
-	if o.Show || o.Source {
+	switch {
+	case o.Show || o.Source:
 		p.sources()
+	case p.about(engine.TopicCrop):
+		p.publishers()
 	}
 }
 
@@ -74,50 +80,54 @@ func (p *page) operator(r rune) {
 var operators = map[rune]string{'+': "plus", '−': "minus", '-': "minus", '×': "times", '÷': "over", '/': "over", '=': "equals"}
 
 // sources names where the formulas and figures of the answer come from, each
-// once, or says that it is common practice.
+// once. Plain arithmetic is worth a line only where there is nothing else.
 func (p *page) sources() {
 	var seen []string
-	once := func(key string) {
-		for _, k := range seen {
-			if k == key {
-				return
-			}
+	once := func(key string, s engine.Slot) {
+		if key == "" || key == exact || slices.Contains(seen, key) {
+			return
 		}
-		if key != "" {
-			seen = append(seen, key)
-		}
+		seen = append(seen, key)
+		p.cited(key, s)
+		p.end()
 	}
+	arithmetic := false
 	for i := range p.o.Results {
-		if by := p.o.Results[i].By; by != nil {
-			once(by.Source)
+		if by := p.o.Results[i].By; by != nil && !p.quiet(p.o.Results[i].Slot) {
+			once(by.Source, p.o.Results[i].Slot)
+			arithmetic = arithmetic || by.Source == exact
 		}
 	}
 	for i := range p.o.Notes {
-		once(p.o.Notes[i].Source)
+		once(p.o.Notes[i].Source, engine.NoSlot)
 	}
-	if len(seen) == 0 {
+	switch {
+	case len(seen) > 0:
+	case arithmetic:
+		p.say(p.text("source", exact), &params{})
+	default:
 		p.say(p.text("source", "none"), &params{})
-	}
-	for _, key := range seen {
-		p.cited(key)
-		p.end()
 	}
 	p.end()
 }
 
 // cited writes a source in full: who, what, when, which page, and whether it was
 // read or is quoted from memory.
-func (p *page) cited(key string) {
+func (p *page) cited(key string, of engine.Slot) {
 	s := engine.SourceNamed(key)
 	switch {
-	case key == exact || key == practice:
+	case key == practice:
 		p.say(p.text("source", key), &params{})
 		return
 	case s == nil:
 		p.own(key)
 		return
 	}
-	p.say(p.text("source", "is"), &params{})
+	if of == engine.NoSlot {
+		p.say(p.text("source", "is"), &params{})
+	} else {
+		p.say(p.text("source", "of"), &params{slot: of})
+	}
 	for _, part := range [...]string{s.Author, s.Title, s.Year, s.Page} {
 		if part != "" {
 			p.item()
@@ -133,18 +143,35 @@ func (p *page) cited(key string) {
 // exact and practice are the keys of what has no publisher.
 const exact, practice = "EXACT", "PRACTICE"
 
+// publishers names in one line who published the figures of the answer.
+func (p *page) publishers() {
+	var seen []string
+	for i := range p.o.Results {
+		by := p.o.Results[i].By
+		if by == nil || by.Source == exact || by.Source == practice {
+			continue
+		}
+		s := engine.SourceNamed(by.Source)
+		if s == nil || slices.Contains(seen, publisher(s)) {
+			continue
+		}
+		if len(seen) == 0 {
+			p.say(p.text("source", "is"), &params{})
+		}
+		seen = append(seen, publisher(s))
+		p.item()
+		p.data(publisher(s))
+	}
+	p.end()
+}
+
+func publisher(s *engine.Source) string { return cmp.Or(s.Publisher, s.Author, s.Title) }
+
 // cite names the publisher in brackets after a note that states its figure.
 func (p *page) cite(key string) {
 	s := engine.SourceNamed(key)
 	if s == nil || key == exact || key == practice {
 		return
-	}
-	who := s.Publisher
-	if who == "" {
-		who = s.Author
-	}
-	if who == "" {
-		who = s.Title
 	}
 	n := len(p.buf)
 	stop := n > 0 && p.buf[n-1] == '.'
@@ -152,7 +179,7 @@ func (p *page) cite(key string) {
 		p.buf = p.buf[:n-1]
 	}
 	p.buf = append(p.buf, " ("...)
-	p.own(who)
+	p.own(publisher(s))
 	if p.buf = append(p.buf, ')'); stop {
 		p.buf = append(p.buf, '.')
 	}

@@ -95,6 +95,8 @@ func (f *formula) unitOf(s engine.Slot) *unit.Unit {
 	return f.o.Units.UnitFor(s)
 }
 
+var fine = digits{3, 2, 1} // so that the line can be reckoned again
+
 var (
 	litresAHectare = unit.Must("L/ha")
 	cubesAHectare  = unit.Must("m3/ha")
@@ -112,6 +114,10 @@ func (f *formula) valueOf(s engine.Slot) {
 	}
 	if given != nil {
 		f.givenValue(s, given)
+		return
+	}
+	if c := engine.CropNamed(f.value.Of); s == engine.SeedsPerWeight && c != nil {
+		f.plainResult(&engine.Value{Slot: s, Min: c.Seeds.Lo, Max: c.Seeds.Hi})
 		return
 	}
 	v := f.find(s)
@@ -132,7 +138,7 @@ func (f *formula) givenValue(s engine.Slot, given *engine.Fact) {
 	a.about = false
 	if u := f.unitOf(s); f.constant != "" && given.Unit != nil && u != nil && given.Unit.Dim == u.Dim && given.Unit.Symbol != u.Symbol && given.Unit.Symbol != "bu/acre" {
 		lo, hi := given.Base()
-		a = f.result(&engine.Value{Slot: s, Min: lo, Max: hi, Unit: u})
+		a = amount{min: roundTo(u.FromBase(lo), fine, near), max: roundTo(u.FromBase(hi), fine, near), unit: u}
 	}
 	f.amount(&a)
 }

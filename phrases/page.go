@@ -218,6 +218,7 @@ func (p *page) escape(s string) {
 func (p *page) placeholder(s *segment, v *params) {
 	switch s.arg {
 	case argA:
+		v.a.gender = s.gender
 		p.amount(&v.a)
 	case argB:
 		p.amount(&v.b)
@@ -238,7 +239,7 @@ func (p *page) placeholder(s *segment, v *params) {
 	case argWho:
 		p.own(v.who)
 	case argAt:
-		p.own(v.at)
+		p.clock(v.at)
 	case argSlot:
 		p.say(p.lang.slot[v.slot], v)
 	case argUnit:

@@ -35,7 +35,7 @@ const (
 	everything
 )
 
-var listsFacts = map[string]told{engine.ActRemembered: whatWasSaid, engine.ActRunRecorded: whatWasSaid, engine.ActLimitSet: whatWasSaid,
+var listsFacts = map[string]told{engine.ActRemembered: whatWasSaid, engine.ActRunRecorded: everything, engine.ActFieldStarted: whatWasSaid, engine.ActLimitSet: whatWasSaid,
 	engine.ActConfirmed: whatWasSaid, engine.ActSetupShown: everything, engine.ActRunsListed: everything, engine.ActForgot: everything}
 
 // gallonsGiven says whether the line of given values will hold US gallons.
@@ -198,7 +198,7 @@ func (p *page) marks(f *engine.Fact) {
 func (p *page) reading() {
 	o := p.o
 	p.spans("withdrawn", o.Withdrawn)
-	p.spans("unread", o.Unread)
+	p.spans("unread", p.notNamed(o.Unread))
 	for i := range o.Fixes {
 		if p.items == 0 {
 			p.say(p.text("reading", "fixes"), &params{})
@@ -207,6 +207,17 @@ func (p *page) reading() {
 		p.say(p.text("reading", "fix"), &params{word: o.Fixes[i].Said, other: CropWord(p.lang.code, o.Fixes[i].Read)})
 	}
 	p.end()
+}
+
+// notNamed leaves out what the question itself has just quoted.
+func (p *page) notNamed(spans []engine.Span) []engine.Span {
+	if p.o.Problem == "" || len(p.o.Words) == 0 || len(spans) != 1 || spans[0].Text != p.o.Words[0] {
+		return spans
+	}
+	if t := p.text("problem", p.o.Problem); t == nil || !t.shown.has(argWord) {
+		return spans
+	}
+	return nil
 }
 
 func (p *page) spans(kind string, spans []engine.Span) {
