@@ -36,7 +36,7 @@ func (p *page) act() {
 		p.sayAct(&x)
 	}
 	p.end()
-	if o.Act != engine.ActTotals {
+	if o.Act != engine.ActTotals && len(o.Runs) == 0 {
 		p.state()
 	}
 	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected {
