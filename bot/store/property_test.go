@@ -16,12 +16,12 @@ func TestSumsEqualScan(t *testing.T) {
 	s := open(t, ":memory:")
 	forbidChanges(t, s)
 	now := noon
-	s.now = func() time.Time { return now }
+	s.Now = func() time.Time { return now }
 	run := int64(0)
 	rapid.Check(t, func(t *rapid.T) {
 		run++
 		chats := []int64{run, -run} // fresh chats for every run
-		plain := &bottest.Store{Now: s.now}
+		plain := &bottest.Store{Now: s.Now}
 		for id := int64(1); id <= int64(rapid.IntRange(1, 25).Draw(t, "messages")); id++ {
 			chat := rapid.SampledFrom(chats).Draw(t, "chat")
 			m := bot.Memory{Field: rapid.Int64Range(0, 3).Draw(t, "field")}

@@ -23,7 +23,8 @@ import (
 type Store struct {
 	write *handle // one connection: SQLite has one writer at a time
 	read  *handle // the same handle when the database is in memory
-	now   func() time.Time
+
+	Now func() time.Time // when a message is stored and a load taken back
 }
 
 var _ bot.Store = (*Store)(nil)
@@ -32,7 +33,7 @@ var _ bot.Store = (*Store)(nil)
 // closed. It makes the file and its folders as needed and brings the tables up to
 // date; it refuses a log that a newer program has written.
 func Open(ctx context.Context, path string) (*Store, error) {
-	s := &Store{now: time.Now}
+	s := &Store{Now: time.Now}
 	if err := s.open(ctx, path); err != nil {
 		return nil, errors.Join(fmt.Errorf("cannot open the log %s: %w", printable(path), err), s.Close())
 	}
@@ -117,7 +118,7 @@ func (s *Store) Apply(ctx context.Context, chat, id int64, m bot.Memory, effects
 		return fmt.Errorf("chat %d: write the reply: %w", chat, err)
 	}
 	err = s.write.in(ctx, func(q *query) error {
-		now := s.now()
+		now := s.Now()
 		fresh, err := q.exec(addMessage, chat, id, now.UnixMicro(), string(reply))
 		if err != nil || fresh == 0 {
 			return err

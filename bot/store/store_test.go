@@ -197,7 +197,7 @@ func TestCancelStaysInItsChat(t *testing.T) {
 
 func TestRowsShowCorrections(t *testing.T) {
 	onEach(t, func(t *testing.T, s *Store) {
-		s.now = func() time.Time { return noon.Add(time.Hour) }
+		s.Now = func() time.Time { return noon.Add(time.Hour) }
 		first, second := load(1, 0, 1, noon), load(2, 0, 1, noon)
 		second.Replaces, second.Seeds = 1, nil
 		apply(t, s, chatA, 1, bot.Memory{}, bot.Effect{Add: first})

@@ -78,7 +78,7 @@ type batch struct {
 }
 
 func newBatch(json bool, out io.Writer, report func(error)) *batch {
-	return &batch{handler: bot.New(alone{}), json: json, out: bufio.NewWriterSize(out, 64<<10), report: report}
+	return &batch{handler: alone{}, json: json, out: bufio.NewWriterSize(out, 64<<10), report: report}
 }
 
 func (b *batch) run(in terminal.Lines) (answered, n int, err error) {
@@ -121,16 +121,7 @@ func (b *batch) words(buf []byte, r *bot.Reply, more bool) []byte {
 	return fmt.Appendf(buf, "%s\n", strings.TrimRight(r.Text, "\n"))
 }
 
-// alone is a store that remembers nothing: each question is the first of its chat.
+// alone answers each question in a chat of its own; nothing is kept.
 type alone struct{}
 
-func (alone) Load(context.Context, int64, int64, time.Time) (m bot.Memory, b bot.Book, r *bot.Reply, err error) {
-	return m, b, r, nil
-}
-
-func (alone) Apply(context.Context, int64, int64, bot.Memory, []bot.Effect, *bot.Reply) error {
-	return nil
-}
-
-func (alone) Loads(context.Context, int64, func(bot.Row) error) error { return nil }
-func (alone) Close() error                                            { return nil }
+func (alone) Handle(_ context.Context, m bot.Message) (*bot.Reply, error) { return bot.Ask(m), nil }

@@ -32,7 +32,7 @@ var (
 var rules = map[string]rule{
 	"engine/unit": {not: append(outside, "time"),
 		why: "factors are arithmetic and nothing else"},
-	"engine": {ours: []string{"engine/unit"}, not: outside,
+	"engine": {ours: []string{"engine/unit"}, others: []string{"gonum.org/v1/gonum"}, not: outside,
 		why: "the same facts give the same answer, anywhere and at any time"},
 	"parse": {ours: calc, others: []string{"github.com/alecthomas/participle/v2"}, not: outside,
 		why: "what is read depends on the text alone; wording and memory are not its business"},

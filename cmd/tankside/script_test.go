@@ -42,8 +42,9 @@ func talk(ts *testscript.TestScript, neg bool, args []string) {
 	defer s.Close()
 	c := conversation{zone: time.FixedZone("", -5*3600), lines: strings.Split(ts.ReadFile(args[0]), "\n"), out: ts.Stdout()}
 	c.now = time.Date(2026, 9, 14, 7, 0, 0, 0, c.zone)
+	s.Now = func() time.Time { return c.now }
 	chat := terminal.Chat{Handler: bot.New(s), ID: 1, Person: bot.Person{ID: 1, Name: "Ann"}, Lines: &c, Out: c.out,
-		Now: func() time.Time { return c.now }, Report: func(err error) { ts.Fatalf("%v", err) }}
+		Now: s.Now, Report: func(err error) { ts.Fatalf("%v", err) }}
 	if len(args) > 1 {
 		_, err := fmt.Sscan(args[1], &chat.ID)
 		ts.Check(err)
