@@ -119,7 +119,7 @@ func (s *Store) Close() error { return nil }
 
 func (c *chat) book(at time.Time) bot.Book {
 	day := func(t time.Time) string { return t.Format(time.DateOnly) }
-	b := bot.Book{At: c.memory.Field, 
+	b := bot.Book{At: c.memory.Field,
 		Field:   sum(c.rows, func(l *bot.Load) bool { return l.Field == c.memory.Field }),
 		Today:   sum(c.rows, func(l *bot.Load) bool { return day(l.When) == day(at) }),
 		Season:  sum(c.rows, func(l *bot.Load) bool { return l.When.Year() == at.Year() }),
