@@ -199,3 +199,36 @@ func TestStepsInMetric(t *testing.T) {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 }
+
+// TestMetricNeverMeetsAGallon: a metric chat reads no US unit that nobody said.
+func TestMetricNeverMeetsAGallon(t *testing.T) {
+	foreign := regexp.MustCompile(`(?i)\b(gal|gallons?|galon(es)?|galones|gpm|acres?|lb|libras?|mph|feet|pies|ft|°F)\b`)
+	check := func(lang, name string, o *engine.Outcome) {
+		o.Units = metric
+		for _, s := range []string{Text(lang, o), Spoken(lang, o)} {
+			if bad := foreign.FindString(s); bad != "" {
+				t.Errorf("%s %s: %q in %s", lang, name, bad, s)
+			}
+		}
+	}
+	for _, lang := range Languages() {
+		for _, key := range engine.InfoKeys {
+			check(lang, key, &engine.Outcome{Status: engine.Answered, Info: []string{key}})
+		}
+		for _, code := range engine.Problems {
+			if code != engine.UnknownUnit { // names units of every system on purpose
+				check(lang, code, &engine.Outcome{Status: engine.Refused, Problem: code})
+			}
+		}
+		for _, act := range engine.Acts {
+			check(lang, act, &engine.Outcome{Status: engine.Done, Act: act})
+		}
+		for _, s := range engine.Slots() {
+			check(lang, s.String(), &engine.Outcome{Status: engine.Answered, Results: []engine.Value{val(s, ryegrass, 3)}})
+			check(lang, s.String(), &engine.Outcome{Status: engine.Asks, Missing: []engine.Slot{s}})
+		}
+		for _, c := range engine.Crops() {
+			check(lang, c.Name, &engine.Outcome{Status: engine.Answered, Topics: topics(engine.TopicCrop), Crops: []string{c.Name}, Results: []engine.Value{val(engine.UsualRate, c.Name, 12)}})
+		}
+	}
+}

@@ -1,6 +1,11 @@
 package phrases
 
-import "tankside/engine"
+import (
+	"strconv"
+	"strings"
+
+	"tankside/engine"
+)
 
 // cropDetails writes what the crop table says besides figures: how the crop takes
 // winter, which inoculant it needs, and what to look out for.
@@ -13,7 +18,7 @@ func (p *page) cropDetails() {
 		if c == nil {
 			continue
 		}
-		p.detail("winter", c.Winter)
+		p.winter(c.Winter)
 		p.detail("inoculant", c.Inoculant)
 		p.end()
 		for _, key := range c.Cautions {
@@ -21,6 +26,22 @@ func (p *page) cropDetails() {
 		}
 		p.end()
 	}
+}
+
+// winter writes how a crop takes it; "dies_17" names the temperature, °F.
+func (p *page) winter(key string) {
+	t := p.text("winter", key)
+	if t == nil {
+		return
+	}
+	x := params{}
+	if _, at, ok := strings.Cut(key, "_"); ok {
+		if v, err := strconv.ParseFloat(at, 64); err == nil {
+			x.a = p.base(engine.SoilTemperature, nil, v)
+		}
+	}
+	p.item()
+	p.say(t, &x)
 }
 
 func (p *page) detail(section, key string) {

@@ -73,7 +73,19 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 // infos writes the fixed texts that were asked for.
 func (p *page) infos() {
 	for _, key := range p.o.Info {
-		p.say(p.text("info", key), &params{})
+		x := params{}
+		if v, ok := infoFigures[key]; ok {
+			x.a = p.result(&v)
+		}
+		p.say(p.text("info", key), &x)
 		p.end()
 	}
+}
+
+// infoFigures are the published figures in fixed texts, in base units, so that
+// they come out in the units of the chat.
+var infoFigures = map[string]engine.Value{
+	"tile":     {Slot: engine.ApplicationRate, Min: 13000, Max: 13000}, // Ohio county soil district advice, one pass
+	"setbacks": {Slot: engine.Distance, Min: 25, Max: 300},             // Minnesota: worked in within a day, and on the surface
+	"rain":     {Slot: engine.Depth, Min: 0.5 / 12, Max: 0.5 / 12},     // Ohio, western Lake Erie basin, in a day
 }

@@ -121,7 +121,15 @@ func upperFirst(line []byte) {
 
 // text finds an entry; English has filled the gaps of other languages, so a
 // missing one is a bug that the tests of the texts catch.
-func (p *page) text(section, name string) *text { return p.lang.texts[section][name] }
+func (p *page) text(section, name string) *text {
+	texts := p.lang.texts[section]
+	if p.o != nil && p.o.Units.System == unit.Metric {
+		if t := texts[name+".metric"]; t != nil {
+			return t
+		}
+	}
+	return texts[name]
+}
 
 // say writes a text. A missing one writes nothing.
 func (p *page) say(t *text, v *params) {
