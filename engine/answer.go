@@ -10,6 +10,7 @@ func Answer(topics []Topic, facts Facts, c *Context) Reckoning {
 	if c == nil {
 		c = &Context{}
 	}
+	facts = withFullRates(facts)
 	w := &work{c: c, facts: facts, used: make([]bool, len(facts))}
 	w.out.Topics = topics
 	w.out.Results = make([]Value, 0, 10)
@@ -103,16 +104,31 @@ func (w *work) keepSound(seen []int, corners int) {
 	w.out.Results = kept
 }
 
-func (w *work) collectUsed() {
-	n := 0
-	for _, u := range w.used {
-		if u {
-			n++
+// withFullRates adds the published rate of each crop that was given as a share of
+// its full rate without that rate. It is a range, and assumed, so it is shown.
+func withFullRates(facts Facts) Facts {
+	out := facts
+	for i := range facts {
+		f := &facts[i]
+		c := CropNamed(f.Of)
+		if f.Slot != SeedShare || c == nil || facts.Find(SeedRate, f.Of) != nil {
+			continue
 		}
+		out = append(out[:len(out):len(out)], Fact{Slot: SeedRate, Of: f.Of, Min: c.Drilled.Lo, Max: c.Drilled.Hi, Unit: lbAcre, Origin: Assumed})
 	}
-	w.out.Used = make(Facts, 0, n)
+	return out
+}
+
+// collectUsed lists the facts that were read; what had been assumed goes to the
+// assumptions.
+func (w *work) collectUsed() {
+	w.out.Used = make(Facts, 0, len(w.facts))
 	for i, u := range w.used {
-		if u {
+		switch {
+		case !u:
+		case w.facts[i].Origin == Assumed:
+			w.out.Assumed = append(w.out.Assumed, w.facts[i])
+		default:
 			w.out.Used = append(w.out.Used, w.facts[i])
 		}
 	}

@@ -14,36 +14,77 @@ var (
 )
 
 // answerGate answers an opening for a flow or a flow for an opening, between the
-// runs of the outlet set-up in use.
-func answerGate(w *work, way int) {
+// runs of the outlet set-up in use and those said in the message.
+func answerGate(w *work, _ int) {
 	var runs []Run
 	for _, r := range w.c.Runs {
 		if r.Outlet == w.c.Outlet {
 			runs = append(runs, r)
 		}
 	}
+	runs, asked := w.gateFacts(runs)
+	if asked == NoSlot {
+		if asked = Flow; !w.has(Flow) {
+			w.miss(Flow, "")
+			return
+		}
+	}
 	c, err := NewCurve(runs)
 	if w.fail(err) {
+		if w.out.Problem == NoRuns && asked == GateOpening {
+			w.miss(Flow, "")
+		}
 		w.offerContradiction(runs)
 		return
 	}
-	if way == 0 {
-		q, _ := w.get(Flow)
-		g, err := c.OpeningFor(q)
-		if !w.fail(err) {
-			w.put(GateOpening, "", g, byGateMark)
-		} else {
-			w.offerRange(c)
+	w.readCurve(c, asked)
+}
+
+// gateFacts pairs openings and flows that stand beside each other into runs, and
+// finds the one left over: what is asked about. It is found last, so that the
+// pairs before it stay whole.
+func (w *work) gateFacts(runs []Run) ([]Run, Slot) {
+	asked, open := NoSlot, -1
+	for i := range w.facts {
+		s := w.facts[i].Slot
+		if s != GateOpening && s != Flow {
+			continue
 		}
-		return
+		w.used[i] = true
+		if open < 0 || w.facts[open].Slot == s {
+			open, asked, w.loose = i, s, w.at(i)
+			continue
+		}
+		r := Run{Opening: w.at(open), Flow: w.at(i), Outlet: w.c.Outlet}
+		if s == GateOpening {
+			r.Opening, r.Flow = r.Flow, r.Opening
+		}
+		runs, open, asked = append(runs, r), -1, NoSlot
 	}
-	g, _ := w.get(GateOpening)
-	q, err := c.FlowAt(g)
-	if w.fail(err) {
+	return runs, asked
+}
+
+// readCurve puts the answer for the opening or flow in hand.
+func (w *work) readCurve(c *Curve, asked Slot) {
+	var v float64
+	var err error
+	if asked == GateOpening {
+		if v, err = c.FlowAt(w.loose); !w.fail(err) {
+			w.put(Flow, "", v, byGateFlow)
+			return
+		}
 		w.offerRange(c)
 		return
 	}
-	w.put(Flow, "", q, byGateFlow)
+	q := w.loose
+	if q == 0 {
+		q, _ = w.get(Flow)
+	}
+	if v, err = c.OpeningFor(q); !w.fail(err) {
+		w.put(GateOpening, "", v, byGateMark)
+		return
+	}
+	w.offerRange(c)
 }
 
 // offerContradiction quotes the two runs that turn against each other: opening
@@ -67,7 +108,7 @@ func (w *work) offerRange(c *Curve) {
 	}
 	a, b := c.runs[0], c.runs[len(c.runs)-1]
 	w.out.Choices = []Choice{{Slot: GateOpening, Unit: bare, Min: a.Opening, Max: b.Opening},
-		{Slot: Flow, Unit: gpm, Min: min(a.Flow, b.Flow), Max: max(a.Flow, b.Flow)}}
+		{Slot: Flow, Unit: gpm, Min: a.Flow, Max: b.Flow}}
 }
 
 // answerWeigh answers what a load weighed comes to, and with the ground it went

@@ -22,8 +22,9 @@ func answerCost(w *work, _ int) {
 		w.worth()
 	}
 	if !seed && !fert {
-		w.readCrops(anySeed)
+		w.readCrops(cropsOnly)
 		w.miss(SeedPrice, w.onlyCrop())
+		w.readCrops(someSeed)
 	}
 }
 
@@ -42,6 +43,9 @@ func (w *work) fertilizerPriced() bool {
 // seedCost puts the seed's cost over all crops, per area, load and field.
 func (w *work) seedCost() {
 	w.readCrops(someSeed)
+	for i := range w.facts {
+		w.used[i] = w.used[i] || w.facts[i].Slot == SeedPrice
+	}
 	var perArea float64
 	complete := len(w.out.Missing) == 0
 	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {

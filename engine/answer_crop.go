@@ -34,7 +34,7 @@ func (w *work) seedRate(i int) unit.MassPerArea {
 		}
 		r = got
 	}
-	if w.liveSeed() {
+	if w.about(TopicSeedLot) { // the rate is pure live seed
 		if live, ok := w.lot(of); ok {
 			if got, err := BulkRate(r, live); err == nil {
 				return got
@@ -42,17 +42,6 @@ func (w *work) seedRate(i int) unit.MassPerArea {
 		}
 	}
 	return r
-}
-
-// liveSeed says whether the question is about a seed lot, so that rates are pure
-// live seed.
-func (w *work) liveSeed() bool {
-	for _, t := range w.out.Topics {
-		if t == TopicSeedLot {
-			return true
-		}
-	}
-	return false
 }
 
 // readCrops marks the crops that were named, notes how they handle, and misses
@@ -81,10 +70,22 @@ func (w *work) readCrops(s seeded) {
 			w.miss(SeedRate, f.Of)
 		}
 	}
-	if s == someSeed && rates+named == 0 {
+	if rates+named == 0 && (s == someSeed || s == anySeed && w.focused(SeedPerLoad, TotalSeed, LastLoadSeed)) {
 		w.miss(SeedRate, "")
 	}
 	w.together()
+}
+
+// focused says whether one of these was asked for by name.
+func (w *work) focused(slots ...Slot) bool {
+	for _, f := range w.c.Focus {
+		for _, s := range slots {
+			if f == s {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // readCrop notes how a crop's seed handles, and what was made of bushels.

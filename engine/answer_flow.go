@@ -62,7 +62,7 @@ func answerRate(w *work, way int) {
 		return
 	}
 	v, _ := w.get(LoadVolume)
-	if n, ok := w.said(LoadCount, ""); ok && way == 1 {
+	if n, ok := w.said(LoadCount, ""); ok && way != 2 {
 		v *= n
 	}
 	a, by, ok := w.measuredGround(way)
@@ -81,7 +81,7 @@ func answerRate(w *work, way int) {
 // measuredGround is the area that a measured volume went on.
 func (w *work) measuredGround(way int) (unit.Area, *Formula, bool) {
 	switch way {
-	case 1:
+	case 1, 4:
 		a, ok := w.get(Area)
 		return unit.Area(a), byOver, ok
 	case 3:

@@ -26,7 +26,7 @@ func answerLoad(w *work, _ int) {
 	v, _ := w.get(LoadVolume)
 	r, _ := w.get(ApplicationRate)
 	w.said(TankVolume, "") // part of the answer's ground even beside a said load
-	if w.find(LoadVolume, "") >= 0 && w.find(TankVolume, "") >= 0 {
+	if w.find(LoadVolume, "") >= 0 && (w.find(TankVolume, "") >= 0 || w.about(TopicPartLoad)) {
 		w.put(LoadVolume, "", v, bySaid)
 	}
 	a, err := AreaOfLoad(unit.Volume(v), unit.VolumePerArea(r))
@@ -36,9 +36,13 @@ func answerLoad(w *work, _ int) {
 	w.put(AreaPerLoad, "", float64(a), byLoadArea)
 	w.loadSeeds(a)
 	w.loadRun(a)
+	w.loadTravel(unit.Volume(v), unit.VolumePerArea(r))
 	w.manyLoads(v, a)
 	w.soakLoad(a)
 	w.densities(a, unit.Volume(v), unit.VolumePerArea(r))
+	if f := w.facts.Find(Area, ""); f != nil && f.Origin == Said && !w.about(TopicField) {
+		answerField(w, 0) // the field was said beside the load: what it takes follows
+	}
 	if _, ok := w.said(HeelVolume, ""); ok {
 		w.note(Note{ID: "heel_counts", Level: Advice, Slot: HeelVolume, Source: "PRACTICE"})
 	}
@@ -64,6 +68,25 @@ func (w *work) loadRun(a unit.Area) {
 	d, err := RunOf(a, unit.Length(width))
 	if !w.fail(err) {
 		w.put(RunLength, "", float64(d), byRun)
+	}
+}
+
+// loadTravel puts how long the load lasts, and how fast to drive, when the flow
+// was given too.
+func (w *work) loadTravel(v unit.Volume, r unit.VolumePerArea) {
+	q, ok := w.said(Flow, "")
+	if !ok {
+		return
+	}
+	if t, err := TimeToUnload(v, unit.Flow(q)); !w.fail(err) {
+		w.put(UnloadTime, "", float64(t), byUnload)
+	}
+	width, ok := w.said(Width, "")
+	if !ok || w.is(Speed) {
+		return
+	}
+	if s, err := SpeedFor(unit.Flow(q), r, unit.Length(width)); !w.fail(err) {
+		w.put(Speed, "", float64(s), bySpeed)
 	}
 }
 
@@ -129,17 +152,24 @@ func (w *work) fieldSeeds(field, last unit.Area) {
 	}
 }
 
+// seedAtHand is the seed there is of a crop: said, or so many bags.
+func (w *work) seedAtHand(of string) (float64, bool) {
+	if m, ok := w.ofOrAny(TotalSeed, of); ok {
+		return m, true
+	}
+	n, ok1 := w.ofOrAny(BagCount, of)
+	bag, ok2 := w.ofOrAny(BagWeight, of)
+	return n * bag, ok1 && ok2
+}
+
 // stock holds the seed at hand against what is needed, and counts bags.
 func (w *work) stock(of string, needed float64) {
-	bag, bagSaid := w.ofOrAny(BagWeight, of)
-	have, haveSaid := w.said(TotalSeed, of)
-	if n, ok := w.ofOrAny(BagCount, of); ok && bagSaid {
-		have, haveSaid = bag*n, true
-	} else if bagSaid {
+	have, known := w.seedAtHand(of)
+	if bag, ok := w.ofOrAny(BagWeight, of); ok && !known {
 		w.put(BagCount, of, needed/bag, byBags)
 	}
 	switch {
-	case !haveSaid:
+	case !known:
 	case have < needed*(1-snap):
 		w.note(Note{ID: "seed_short", Level: Caution, Slot: SeedLeft, Of: of, Value: needed - have, Limit: have})
 	default:
@@ -151,10 +181,10 @@ func (w *work) stock(of string, needed float64) {
 // seed at hand does.
 func answerSeedForArea(w *work, way int) {
 	switch way {
-	case 1:
+	case 1, 2:
 		w.groundForSeed()
 		return
-	case 2:
+	case 3:
 		width, _ := w.get(Width)
 		d, _ := w.get(Distance)
 		a, err := StripArea(unit.Length(width), unit.Length(d))
@@ -178,7 +208,7 @@ func (w *work) areaSeeds(a unit.Area) {
 func (w *work) groundForSeed() {
 	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
 		of := w.facts[i].Of
-		m, ok := w.ofOrAny(TotalSeed, of)
+		m, ok := w.seedAtHand(of)
 		if !ok {
 			continue
 		}

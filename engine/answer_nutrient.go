@@ -41,8 +41,10 @@ var byAvailable = func() map[string]*Formula {
 var byOwnShares = &Formula{"analysis_ammonium_n × kept share + analysis_organic_n × mineralised share, × application_rate ÷ 1000", "PRACTICE"}
 
 // tested says whether any lab value was given.
-func (w *work) tested() bool {
-	for _, s := range labSlots {
+func (w *work) tested() bool { return w.anyOf(labSlots[:]) }
+
+func (w *work) anyOf(slots []Slot) bool {
+	for _, s := range slots {
 		if w.find(s, "") >= 0 {
 			return true
 		}

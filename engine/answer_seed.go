@@ -120,16 +120,15 @@ func answerSoak(w *work, _ int) {
 	w.note(Note{ID: "seed_just_before", Level: Advice, Source: "PRACTICE"})
 	for _, name := range w.out.Crops {
 		c := CropNamed(name)
-		if c.Wet() || c.Hull && c.Kind == Large {
-			w.soakCrop(c)
-		}
+		w.soakCrop(c)
 	}
 }
 
-// soakCrop puts the pails for one crop; it asks for the load only when part of it
-// was said, since how to wet a seed does not hang on it.
+// soakCrop puts the pails for one crop. It asks for the load only when part of it
+// was said or pails were asked for: how to wet a seed does not hang on it.
 func (w *work) soakCrop(c *Crop) {
-	if m, ok := w.said(TotalSeed, c.Name); ok && w.find(SeedRate, c.Name) < 0 {
+	wet := c.Wet() || c.Hull && c.Kind == Large
+	if m, ok := w.said(TotalSeed, c.Name); ok && wet && w.find(SeedRate, c.Name) < 0 {
 		w.pails(c, unit.Mass(m))
 		return
 	}
@@ -143,11 +142,13 @@ func (w *work) soakCrop(c *Crop) {
 		m, err := SeedFor(a, w.seedRate(rate))
 		if !w.fail(err) {
 			w.put(SeedPerLoad, c.Name, float64(m), byLoadSeed)
-			w.pails(c, m)
+			if wet {
+				w.pails(c, m)
+			}
 		}
 		return
 	}
-	if w.partOfLoadSaid() {
+	if wet && w.focused(Pails, SoakWater, SeedPerLoad) || w.partOfLoadSaid() {
 		w.readWay(&mixWay)
 		if rate < 0 {
 			w.miss(SeedRate, c.Name)

@@ -45,7 +45,18 @@ func (w *work) check() bool {
 			return true
 		}
 	}
-	return w.twiceSaid() || w.disagree() || w.overFull()
+	return !w.about(TopicGate) && w.twiceSaid() || w.disagree() || w.overFull()
+}
+
+// about says whether a topic is among those asked. A gate question may say several
+// runs, each with its own opening and flow.
+func (w *work) about(t Topic) bool {
+	for _, o := range w.out.Topics {
+		if o == t {
+			return true
+		}
+	}
+	return false
 }
 
 // outOfBounds notes an unusual value and refuses an impossible one.

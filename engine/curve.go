@@ -21,9 +21,9 @@ type Curve struct {
 // openings it is a line. runs may be in any order; openings and flows finite,
 // flows above zero.
 //
-// Fails with NoRuns, NoCurve (one opening), RunsContradict (flows that do not all
-// rise, or all fall, with the opening; Value and Limit are the two openings),
-// NotPositive or Absurd. Source: F. N. Fritsch and J. Butland, SIAM J. Sci. Stat.
+// Fails with NoRuns, NoCurve (one opening), RunsContradict (a wider
+// opening that gives no more; Value and Limit are the two openings), NotPositive
+// or Absurd. Source: F. N. Fritsch and J. Butland, SIAM J. Sci. Stat.
 // Comput. 5 (1984), from memory. Worked example: testdata/worked/computed.txt.
 func NewCurve(runs []Run) (*Curve, error) {
 	if len(runs) == 0 {
@@ -80,16 +80,10 @@ func averaged(runs []Run) []Run {
 	return out
 }
 
-// contradiction finds two neighbours that turn against the curve's direction.
+// contradiction finds two neighbours of which the wider gives no more.
 func (c *Curve) contradiction() error {
-	n := len(c.runs)
-	if n < 2 {
-		return nil
-	}
-	rising := c.runs[n-1].Flow > c.runs[0].Flow
-	for i := 1; i < n; i++ {
-		a, b := c.runs[i-1], c.runs[i]
-		if a.Flow == b.Flow || rising != (b.Flow > a.Flow) {
+	for i := 1; i < len(c.runs); i++ {
+		if a, b := c.runs[i-1], c.runs[i]; b.Flow <= a.Flow {
 			return &Problem{Code: RunsContradict, Slot: GateOpening, Value: a.Opening, Limit: b.Opening}
 		}
 	}
@@ -120,11 +114,7 @@ func (c *Curve) between(opening float64) float64 {
 	for i < len(c.runs)-1 && c.runs[i].Opening < opening {
 		i++
 	}
-	lo, hi := c.runs[i-1].Flow, c.runs[i].Flow
-	if lo > hi {
-		lo, hi = hi, lo
-	}
-	return min(max(c.fit.Predict(opening), lo), hi)
+	return min(max(c.fit.Predict(opening), c.runs[i-1].Flow), c.runs[i].Flow)
 }
 
 // OpeningFor returns the opening that gives a flow between the recorded ones.
@@ -133,7 +123,7 @@ func (c *Curve) between(opening float64) float64 {
 // which cannot leave them. Fails as FlowAt. Worked example: testdata/worked/computed.txt.
 func (c *Curve) OpeningFor(flow float64) (float64, error) {
 	lo, hi := c.runs[0], c.runs[len(c.runs)-1]
-	if err := c.inside(Flow, flow, min(lo.Flow, hi.Flow), max(lo.Flow, hi.Flow)); err != nil {
+	if err := c.inside(Flow, flow, lo.Flow, hi.Flow); err != nil {
 		return 0, err
 	}
 	for _, r := range c.runs {
@@ -141,14 +131,13 @@ func (c *Curve) OpeningFor(flow float64) (float64, error) {
 			return r.Opening, nil
 		}
 	}
-	rising := hi.Flow > lo.Flow
 	a, b := lo.Opening, hi.Opening
 	for range 200 {
 		m := a + (b-a)/2
 		if m == a || m == b {
 			break
 		}
-		if (c.fit.Predict(m) < flow) == rising {
+		if c.fit.Predict(m) < flow {
 			a = m
 		} else {
 			b = m
@@ -170,18 +159,4 @@ func (c *Curve) inside(s Slot, v, lo, hi float64) error {
 		return &Problem{Code: Extrapolation, Slot: s, Value: v, Limit: lo}
 	}
 	return &Problem{Code: Extrapolation, Slot: s, Value: v, Limit: hi}
-}
-
-// RunFrom makes a gate run of facts that hold an opening and a flow, said or
-// timed ("gate 3 emptied 1,500 gallons in 4 minutes"). ok is false when they do
-// not.
-func RunFrom(facts Facts, outlet string) (r Run, ok bool) {
-	w := &work{c: &Context{}, facts: facts, used: make([]bool, len(facts))}
-	w.setDensity()
-	opening, ok1 := w.said(GateOpening, "")
-	flow, ok2 := w.get(Flow)
-	if !ok1 || !ok2 || w.out.Problem != "" {
-		return Run{}, false
-	}
-	return Run{Opening: opening, Flow: flow, Outlet: outlet}, true
 }

@@ -31,7 +31,7 @@ func LoadDone(facts Facts) DoneLoad {
 	}
 	for i := range facts {
 		if f := &facts[i]; f.Slot == SeedRate && f.Of != "" {
-			rate, _ := w.said(SeedRate, f.Of)
+			rate := float64(w.seedRate(i))
 			d.Seeds = append(d.Seeds, SeedDone{Crop: f.Of, Rate: rate, Weight: rate * d.Area})
 		}
 	}

@@ -50,6 +50,9 @@ func labNeeds(slots ...Slot) []need {
 	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: labSlots[:]}}, slotNeeds(slots...)...)
 }
 
+// phosphateNeed is the one lab value that a phosphate target hangs on.
+var phosphateNeed = need{slot: AnalysisPhosphate, ask: AnalysisPhosphate, any: labSlots[3:4]}
+
 func fact(s Slot) need { return need{slot: s, ask: s, fact: true} }
 
 // kinds lists every question that the engine answers.
@@ -59,13 +62,16 @@ var kinds = []kind{
 		{needs: append([]need{fact(LoadFraction)}, slotNeeds(TankVolume, ApplicationRate)...)},
 		{needs: append([]need{fact(LoadVolume)}, slotNeeds(ApplicationRate)...), key: LoadVolume}}},
 	{topic: TopicSeedForArea, seeds: someSeed, answer: answerSeedForArea, ways: []way{
-		{needs: slotNeeds(Area)}, {needs: []need{fact(TotalSeed)}, key: TotalSeed},
+		{needs: slotNeeds(Area)},
+		{needs: []need{fact(TotalSeed)}, key: TotalSeed},
+		{needs: []need{fact(BagWeight), fact(BagCount)}, key: BagCount},
 		{needs: slotNeeds(Width, Distance), key: Distance}}},
 	{topic: TopicRate, solves: ApplicationRate, answer: answerRate, ways: []way{
 		{needs: slotNeeds(Flow, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, Area), key: Area},
 		{needs: slotNeeds(LoadVolume, Width, Distance), key: Distance},
-		{needs: slotNeeds(LoadVolume, AreaPerLoad), key: AreaPerLoad}}},
+		{needs: slotNeeds(LoadVolume, AreaPerLoad), key: AreaPerLoad},
+		{needs: slotNeeds(LoadVolume, Area), key: LoadVolume}}},
 	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
@@ -82,10 +88,10 @@ var kinds = []kind{
 	{topic: TopicMix, seeds: someSeed, answer: answerMix},
 	{topic: TopicNutrients, ways: []way{{needs: labNeeds(ApplicationRate)}}, answer: answerNutrients},
 	{topic: TopicNeed, solves: ApplicationRate, answer: answerNeed, ways: []way{
-		{needs: labNeeds(TargetN)}, {needs: labNeeds(TargetPhosphate), key: TargetPhosphate}}},
+		{needs: labNeeds(TargetN)},
+		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphate}}},
 	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth},
-	{topic: TopicGate, answer: answerGate, ways: []way{
-		{needs: slotNeeds(Flow)}, {needs: slotNeeds(GateOpening), key: GateOpening}}},
+	{topic: TopicGate, answer: answerGate},
 	{topic: TopicWeigh, ways: oneWay(GrossWeight, TareWeight), answer: answerWeigh},
 	{topic: TopicSamples, answer: answerSamples},
 	{topic: TopicConvert, answer: answerConvert},
@@ -143,7 +149,7 @@ func (w *work) pickWay(k *kind) (at, missing int) {
 
 func (w *work) hasNeed(n need) bool {
 	if n.any != nil {
-		return w.tested() || w.typical() != nil
+		return w.anyOf(n.any) || !w.tested() && w.typical() != nil
 	}
 	if n.fact {
 		return w.facts.First(n.slot) != nil

@@ -19,6 +19,8 @@ func valueAt(f *Fact, density float64) (lo, hi float64) {
 	lo, hi = f.Base()
 	by := 1.0
 	switch {
+	case f.Slot == GateOpening: // in whatever marks the gate has
+		return f.Min, f.Max
 	case inBushels(f):
 		c := CropNamed(f.Of)
 		if c == nil || c.Bushel == 0 {

@@ -15,6 +15,7 @@ type Context struct {
 	Moisture string     // share of the soil's water room that is full: one of Moistures()
 	Manure   string     // kind of manure, for typical values: one of Manures()
 	Method   string     // how it goes on: one of Methods()
+	Focus    []Slot     // results asked for by name: what they need is asked for too
 }
 
 // Reckoning is what a set of questions comes to.
@@ -49,8 +50,8 @@ type work struct {
 	busy   [numSlots]bool // slots being derived, so that rules do not chase their tails
 	ranged []int          // facts that are ranges
 	corner int            // bit k set: the upper end of fact ranged[k]
-	method string         // method the nitrogen shares are asked for
 	heavy  float64        // slurry density in use, base units
+	loose  float64        // the opening or flow that a gate question is about
 	out    Reckoning
 }
 
