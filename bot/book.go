@@ -136,7 +136,12 @@ func (t *turn) left() bool {
 		t.out.Missing, t.out.MissingOf = []engine.Slot{engine.Area}, []string{""}
 		return t.ask("", Pending{Slot: engine.Area, Act: "left"})
 	}
-	t.tellLog("field", t.fieldTotals())
+	tot := t.fieldTotals()
+	if n := t.said.First(engine.LoadCount); n != nil { // "I have done 10 loads, what is left?"
+		one := t.loadOf(t.merged(t.said))
+		tot = Totals{Loads: n.Min, Volume: n.Min * one.Volume, Area: n.Min * one.Area, Seeds: scaleSeeds(one.Seeds, n.Min)}
+	}
+	t.tellLog("field", tot)
 	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
 	t.out.Focus = []engine.Slot{engine.AreaLeft, engine.LoadsLeft}
 	t.usedGiven(t.merged(t.said))

@@ -219,14 +219,19 @@ func openNames(fields []Field) []string {
 	return out
 }
 
-// act finds an act by name.
+// act finds an act by name; one that is to be done before one that is not.
 func (t *turn) act(name string) *parse.Act {
+	var not *parse.Act
 	for i := range t.req.Acts {
-		if t.req.Acts[i].Name == name {
-			return &t.req.Acts[i]
+		switch a := &t.req.Acts[i]; {
+		case a.Name != name:
+		case !a.Not:
+			return a
+		case not == nil:
+			not = a
 		}
 	}
-	return nil
+	return not
 }
 
 // small: greetings, thanks, help, "how did you get that", "never mind".

@@ -15,7 +15,7 @@ func (t *turn) log() bool {
 		return t.correct()
 	case t.act("left") != nil:
 		return t.left()
-	case t.act("totals") != nil && !t.logging():
+	case t.act("totals") != nil && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
 		return t.totals()
 	case t.logging():
 		return t.logLoad(nil)
@@ -29,7 +29,8 @@ func (t *turn) log() bool {
 // log that" is asked about.
 func (t *turn) logging() bool {
 	a := t.act("log")
-	return a != nil && (!t.req.Question || len(t.req.Asks) == 0) || t.partDone()
+	counted := t.act("totals") != nil && t.said.First(engine.LoadCount) != nil && !t.req.Question // "4 loads done so far"
+	return a != nil && (!t.req.Question || len(t.req.Asks) == 0) || t.partDone() || counted
 }
 
 // partDone: "half load" or "half load north forty" in a chat is a load to log; the
@@ -45,6 +46,10 @@ func (t *turn) logLoad(ready *Load) bool {
 	if a := t.act("log"); a != nil && a.Not {
 		t.out.Words = []string{a.Text}
 		return t.ask(engine.Negated, Pending{Act: "no"})
+	}
+	if p := t.req.Problem; p != nil && (p.Code == engine.Vague || p.Code == engine.NumberForm || p.Code == engine.WhichOfTwo) {
+		t.problem(p)
+		return true
 	}
 	at, ok := t.at()
 	if !ok {

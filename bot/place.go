@@ -15,6 +15,13 @@ const ryeWord = "rye"
 // cereal's rate and asked about below it, "ryegrass" at a cereal's rate likewise;
 // "clover" is asked about. A factor of ten in seed is never guessed.
 func (t *turn) crops() bool {
+	if t.req.Convert != nil {
+		return false
+	}
+	if t.req.Either {
+		t.req.Choices = []engine.Choice{{Slot: engine.CropSaid, Of: "cereal rye", Word: "cereal rye"}, {Slot: engine.CropSaid, Of: "annual ryegrass", Word: "annual ryegrass"}}
+		return false
+	}
 	for i := range t.said {
 		f := &t.said[i]
 		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination {
@@ -27,6 +34,8 @@ func (t *turn) crops() bool {
 	for i := range t.req.Crops {
 		c := &t.req.Crops[i]
 		switch {
+		case c.Name == ryeWord && hasOf(t.said, "cereal rye"):
+			c.Name = "cereal rye"
 		case c.Name == ryeWord && (t.soakAsked() || t.req.WhatIf || len(t.said) > 0 && !t.cropAsked()):
 			t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
 			c.Name = ""
@@ -40,6 +49,10 @@ func (t *turn) crops() bool {
 		}
 	}
 	return false
+}
+
+func hasOf(fs engine.Facts, crop string) bool {
+	return slices.ContainsFunc(fs, func(f engine.Fact) bool { return f.Of == crop })
 }
 
 func (t *turn) soakAsked() bool {
@@ -73,10 +86,16 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 		t.doubt(engine.WhichCrop, kindsOf[f.Of], f.Of)
 		f.Of = ""
 		return true
-	case f.Of == "" && rate && t.req.Problem == nil && len(t.req.Crops) == 0:
+	case f.Of == "" && rate && t.req.Problem == nil && len(t.req.Crops) == 0 && !t.tagged():
 		return t.onlySeed(f)
 	}
 	return false
+}
+
+// tagged says whether the message is about a seed lot's tag, which needs no crop.
+func (t *turn) tagged() bool {
+	return t.said.First(engine.Purity) != nil || t.said.First(engine.Germination) != nil || t.said.First(engine.PureLiveSeed) != nil ||
+		slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSeedLot })
 }
 
 // onlySeed: a seed amount without its crop is of the one crop of the chat; asked

@@ -43,7 +43,18 @@ func (t *turn) askedTopics() []engine.Topic {
 	if len(out) == 0 {
 		return nil
 	}
-	return out
+	return t.partLoad(out)
+}
+
+// partLoad: a load of which only a part is in the tank is a part load.
+func (t *turn) partLoad(topics []engine.Topic) []engine.Topic {
+	part := t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil && (t.req.Left || t.said.First(engine.TankVolume) != nil)
+	for i := range topics {
+		if topics[i] == engine.TopicLoad && part {
+			topics[i] = engine.TopicPartLoad
+		}
+	}
+	return topics
 }
 
 // followUp is what a what-if asks about: the last question, or a part load when a
@@ -101,10 +112,34 @@ func (t *turn) settle(r *engine.Reckoning) {
 		}
 	case t.req.Problem != nil:
 		t.problem(t.req.Problem)
+	case t.seedUnknown():
+		o.Missing, o.MissingOf = append(slices.Clone(r.Missing), engine.SeedRate), append(slices.Clone(r.MissingOf), "")
+		t.ask("", Pending{Slot: o.Missing[0], Of: o.MissingOf[0], Topics: t.topics, Facts: t.said})
+	case len(r.Missing) > 0 && t.answeredFocus():
+		o.Missing, o.MissingOf = nil, nil
 	case len(r.Missing) > 0:
 		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said})
 	case t.stale(o.Given):
 	}
+}
+
+// seedUnknown: seed was asked about, and no crop or rate is known.
+func (t *turn) seedUnknown() bool {
+	if !slices.Contains(t.out.Focus, engine.SeedPerLoad) {
+		return false
+	}
+	return !slices.ContainsFunc(t.out.Results, func(v engine.Value) bool { return v.Slot == engine.SeedPerLoad }) && !slices.Contains(t.out.Missing, engine.SeedRate)
+}
+
+// answeredFocus says whether everything that was asked for by name has its answer,
+// so that what a wider answer would need is not asked for.
+func (t *turn) answeredFocus() bool {
+	for _, s := range t.out.Focus {
+		if !slices.ContainsFunc(t.out.Results, func(v engine.Value) bool { return v.Slot == s }) {
+			return false
+		}
+	}
+	return len(t.out.Focus) > 0
 }
 
 // asksBack are the engine's problems that one short answer settles; the others
@@ -160,7 +195,7 @@ func (t *turn) statement() bool {
 	if len(t.said) == 0 {
 		return t.cropAlone()
 	}
-	if topics := engine.Follows(t.said); len(topics) > 0 && !t.req.Correct {
+	if topics := t.follows(t.said); len(topics) > 0 {
 		t.topics = topics
 		t.reckon(t.withSetup(t.said))
 		t.remember()
@@ -168,6 +203,19 @@ func (t *turn) statement() bool {
 		return true
 	}
 	return t.setFacts()
+}
+
+// follows are the topics that what was said answers by itself. A lab sheet with a
+// rate is about nutrients; a part of a tank asks about that part.
+func (t *turn) follows(said engine.Facts) []engine.Topic {
+	topics := t.partLoad(engine.Follows(said))
+	if i := slices.Index(topics, engine.TopicNutrients); i > 0 {
+		topics[0], topics[i] = topics[i], topics[0]
+	}
+	if len(topics) == 0 && said.First(engine.LoadFraction) != nil {
+		return []engine.Topic{engine.TopicPartLoad}
+	}
+	return topics
 }
 
 // withSetup adds the remembered facts that go with what was said.

@@ -235,15 +235,17 @@ func (b *binder) act(i int) {
 // alone says whether nothing else in the message means anything, or token i opens
 // the message and ends its clause ("no, 8000").
 func (b *binder) alone(i int) bool {
+	if b.tokens[i].key == "help" {
+		return len(b.qs) == 0
+	}
 	rest := 0
 	for k := range b.tokens {
 		switch t := &b.tokens[k]; t.class {
-		case cSkip, cFiller, cMy, cComma, cAt, cOf:
+		case cSkip, cFiller, cMy, cComma, cAt, cOf, cQuestion:
 		case cAct:
 			if k != i && !shortWords[t.key] {
 				rest++
 			}
-		case cWord:
 		default:
 			rest++
 		}

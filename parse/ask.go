@@ -37,7 +37,7 @@ var nounAsk = map[string]struct {
 	"seeds_per_volume": {engine.TopicSeedLot, engine.SeedsPerVolume, false},
 	"bulk_seed_rate":   {engine.TopicSeedLot, engine.BulkSeedRate, true},
 	"pure_live_seed":   {engine.TopicSeedLot, engine.PureLiveSeed, false},
-	"seed_cost":        {engine.TopicCost, engine.SeedCost, true},
+	"seed_cost":        {engine.TopicCost, engine.SeedCost, false},
 	"nutrient_value":   {engine.TopicCost, engine.NutrientValuePerVolume, true},
 	"tankers":          {engine.TopicCycle, engine.Tankers, true},
 	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},
@@ -69,8 +69,8 @@ func (b *binder) asks() {
 			a.clauseQ = -1
 			b.req.Question = true
 		case cQ:
-			if t.key == "is" && a.clauseQ >= 0 {
-				continue // "what gate is": the first word leads
+			if t.key == "is" && (a.clauseQ >= 0 || !b.startsClause(i) && !marked[i]) {
+				continue // "what gate is", "the gate is at 4"
 			}
 			if a.clauseQ >= 0 && (t.key == "what" || t.key == "how") {
 				continue // "tell me how many": the later, narrower word leads
@@ -83,6 +83,30 @@ func (b *binder) asks() {
 			a.target(i, marked[i])
 		}
 	}
+}
+
+// startsClause says whether only fillers stand between token i and the last comma.
+func (b *binder) startsClause(i int) bool {
+	for i--; i >= 0; i-- {
+		switch b.tokens[i].class {
+		case cSkip, cFiller:
+		case cComma, cQuestion:
+			return true
+		default:
+			return b.amountEnds(i + 1) // "… 400 gpm out the back is it mixing enough"
+		}
+	}
+	return true
+}
+
+// amountEnds says whether an amount, with the word that placed it, ends before token i.
+func (b *binder) amountEnds(i int) bool {
+	for k := range b.qs {
+		if q := &b.qs[k]; (q.j == i || q.hi == i) && i < len(b.tokens) && b.at(i+1).class == cFiller {
+			return true
+		}
+	}
+	return false
 }
 
 // clauseMarks says for each token whether its clause ends in a question mark.
@@ -188,6 +212,9 @@ func (a *asker) noun(i int, marked bool) {
 			return
 		}
 	case "agitation":
+		if a.sampled() || a.isMix() {
+			return
+		}
 		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
 			return
 		}
@@ -214,12 +241,15 @@ func (a *asker) noun(i int, marked bool) {
 // word or in a marked clause: "what speed", "how many acres", "speed?".
 func (a *asker) target(i int, marked bool) {
 	t := &a.tokens[i]
-	if a.claimed[i] || a.tokenInAmount(i) || a.clauseQ < 0 && !marked {
-		return
-	}
 	q := ""
 	if a.clauseQ >= 0 {
 		q = a.tokens[a.clauseQ].key
+	}
+	named := (q == "howmuch" || q == "howmany") && (t.class == cCrop || t.class == cRyeQ || t.class == cCropQ) && a.gap(a.clauseQ+1, i) == 0
+	strong := t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+		t.class == cNut && a.labSheet() && len(a.qs) > 0
+	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
+		return
 	}
 	switch t.class {
 	case cUnit:
@@ -227,7 +257,7 @@ func (a *asker) target(i int, marked bool) {
 	case cRole:
 		a.roleAsked(i, q)
 	case cCrop, cCropQ, cRyeQ:
-		if q == "howmuch" || q == "howmany" {
+		if (q == "howmuch" || q == "howmany") && !a.asked(engine.TopicCrop) {
 			a.seedAsked(i)
 		}
 	case cNut, cNutW:
@@ -235,6 +265,15 @@ func (a *asker) target(i int, marked bool) {
 			a.nutAsked(i)
 		}
 	}
+}
+
+func (a *asker) asked(topic engine.Topic) bool {
+	for _, x := range a.req.Asks {
+		if x.Topic == topic {
+			return true
+		}
+	}
+	return false
 }
 
 func (a *asker) tokenInAmount(i int) bool {
@@ -270,6 +309,10 @@ func (a *asker) unitAsked(i int, q string) {
 	many := q == "howmany" || q == "howmuch" || q == "what" || q == ""
 	switch {
 	case !many && q != "how":
+	case u.Dim == unit.DimArea && a.isPer(i):
+		if (q == "howmany" || q == "howmuch" || q == "what") && len(a.req.Asks) == 0 {
+			a.perAreaAsked(i)
+		}
 	case u.Dim == unit.DimArea && per == "h":
 		a.add(engine.TopicCycle, engine.AreaPerHour, i)
 	case u.Dim == unit.DimArea:
@@ -278,6 +321,8 @@ func (a *asker) unitAsked(i int, q string) {
 		}
 	case u.Dim == unit.DimMass:
 		a.seedAsked(i)
+	case u.Dim == unit.DimFlow && a.given(engine.GateOpening):
+		a.add(engine.TopicGate, engine.Flow, i)
 	case u.Dim == unit.DimFlow, u.Dim == unit.DimVolume && (per == "min" || per == "h"):
 		a.add(engine.TopicFlow, engine.Flow, i)
 	case u.Dim == unit.DimVolumePerArea, u.Dim == unit.DimVolume && (per == "acre" || per == "ha"):
@@ -295,12 +340,40 @@ func (a *asker) unitAsked(i int, q string) {
 	}
 }
 
-// acresAsked: what a load covers, unless a strip or what is done is meant.
-func (a *asker) acresAsked(i int) {
-	if a.has(cAct, "left", "totals") {
+// isPer says whether a unit of ground is what something is per: "por acre".
+func (a *asker) isPer(i int) bool {
+	for i--; i >= 0; i-- {
+		switch t := &a.tokens[i]; t.class {
+		case cSkip, cMy:
+		case cPer, cSlash:
+			return true
+		case cFiller:
+			return t.key == "per" || t.text == "an" || t.text == "a" || t.text == "the" && i > 0 && a.tokens[i-1].text == "to"
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// perAreaAsked: "how much an acre": seed of a crop without numbers, else slurry.
+func (a *asker) perAreaAsked(i int) {
+	if len(a.qs) == 0 && (a.has(cCrop) || a.has(cRole, "seed")) {
+		a.add(engine.TopicCrop, engine.UsualRate, i)
 		return
 	}
-	a.add(engine.TopicLoad, engine.AreaPerLoad, i)
+	a.rateAsked(i)
+}
+
+// acresAsked: what a load covers, unless a strip or what is done is meant.
+func (a *asker) acresAsked(i int) {
+	switch {
+	case a.has(cAct, "left", "totals"):
+	case a.given(engine.TotalSeed) || a.given(engine.BagCount):
+		a.add(engine.TopicSeedForArea, engine.Area, i)
+	default:
+		a.add(engine.TopicLoad, engine.AreaPerLoad, i)
+	}
 }
 
 // seedAsked: for a load by default; for the field when an area is named and no load.
@@ -308,6 +381,10 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
+	case a.labSheet() && a.given(engine.AnalysisTotalN):
+		a.add(engine.TopicNutrients, engine.TotalN, i)
+	case len(a.qs) == 0 && (a.hasUnit("acre") || a.hasUnit("ha") || a.has(cNoun, "usual_rate")):
+		a.add(engine.TopicCrop, engine.UsualRate, i)
 	case a.given(engine.Area) && !a.aboutLoad():
 		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) {
 			a.add(engine.TopicField, engine.TotalSeed, i)
@@ -321,6 +398,16 @@ func (a *asker) seedAsked(i int) {
 	default:
 		a.add(engine.TopicLoad, engine.SeedPerLoad, i)
 	}
+}
+
+// hasUnit says whether a unit word stands in the message without a number.
+func (a *asker) hasUnit(key string) bool {
+	for i := range a.tokens {
+		if t := &a.tokens[i]; t.class == cUnit && t.key == key && !a.tokenInAmount(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // aboutLoad says whether the question names a load or tank that no amount is about.
@@ -338,6 +425,8 @@ func (a *asker) aboutLoad() bool {
 // a crop alone its usual rate.
 func (a *asker) rateAsked(i int) {
 	switch {
+	case a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
+		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate):
 		a.add(engine.TopicNeed, engine.ApplicationRate, i)
 	default:
@@ -367,7 +456,11 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicSpeed, engine.Speed, i)
 		}
 	case "flow":
-		a.add(engine.TopicFlow, engine.Flow, i)
+		if a.has(cRole, "gate") {
+			a.add(engine.TopicGate, engine.Flow, i)
+		} else {
+			a.add(engine.TopicFlow, engine.Flow, i)
+		}
 	case "pump":
 		if count || q == "what" && a.given(engine.Speed) {
 			a.add(engine.TopicFlow, engine.Flow, i)

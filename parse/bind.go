@@ -59,8 +59,13 @@ func (b *binder) walk(i, step int, q *qty, n *near) {
 			b.take(i, step, &n.leftCrop, &n.rightCrop)
 		case cNut, cNutQ, cNutW, cAnalysis:
 			b.take(i, step, &n.leftNut, &n.rightNut)
-		case cComma, cQuestion, cFix, cQ, cNot:
+		case cComma, cQuestion, cFix, cNot:
 			return
+		case cQ:
+			if t.key != "is" {
+				return
+			}
+			continue // the tank is 3000, the pump does 1600
 		}
 		if b.inAmount(i, q) {
 			return
@@ -147,6 +152,12 @@ func (b *binder) given(s engine.Slot) bool {
 func (b *binder) bindAll() {
 	b.lists()
 	for k := range b.qs {
+		if q := &b.qs[k]; !q.done && !b.later(q) {
+			b.cur = q
+			b.bind(q)
+		}
+	}
+	for k := range b.qs {
 		if q := &b.qs[k]; !q.done {
 			b.cur = q
 			b.bind(q)
@@ -160,8 +171,18 @@ func (b *binder) bindAll() {
 	}
 }
 
+// later says whether an amount waits for those that a role word places: a volume
+// with no word of its own is the tank only when no other one is.
+func (b *binder) later(q *qty) bool {
+	if q.dim() != unit.DimVolume {
+		return false
+	}
+	n := b.look(q)
+	return n.left < 0 && n.right < 0
+}
+
 func (b *binder) bind(q *qty) {
-	if q.odd {
+	if q.odd || len(q.list) > 0 {
 		return // a number nobody can be sure of is asked about, not bound
 	}
 	n := b.look(q)
@@ -192,7 +213,10 @@ func (b *binder) settle(q *qty, n near) {
 			symbol = "m"
 		}
 	case "g":
-		if metric && q.max < 200 {
+		switch {
+		case q.max >= 200 && (b.key(n.left) == "tank" || b.key(n.right) == "tank"):
+			symbol = "gal"
+		case metric && q.max < 200:
 			symbol = "g"
 		}
 	case "t":
@@ -249,6 +273,9 @@ func (b *binder) barePer(q *qty, n near) {
 			rateUnit = "L/ha"
 		}
 	case "acre":
+	case "lb", "kg":
+		b.barePrice(q, n)
+		return
 	case "min":
 		b.perMinute(q, n)
 		return
@@ -264,6 +291,9 @@ func (b *binder) barePer(q *qty, n near) {
 	}
 	crop := b.cropFor(q, n)
 	target := b.nearest(q, n)
+	if q.max <= 0 && crop < 0 {
+		big = q.min // a rate of zero is refused as a rate
+	}
 	if target >= 0 && b.tokens[target].key == "rate" || crop < 0 && q.min >= big || crop >= 0 && !b.seedFits(q, seedUnit, crop) && q.min >= big ||
 		q.per == "ha" && crop < 0 && q.min >= 10 {
 		q.unit, q.implied = unit.Find(rateUnit), true
@@ -289,6 +319,15 @@ func (b *binder) barePer(q *qty, n near) {
 		q.unit, q.implied = unit.Find(seedUnit), true
 		b.set(q, engine.SeedRate, "", "seed rate 12 per acre")
 	}
+}
+
+// barePrice: "ryegrass at 1.10 a pound" is money.
+func (b *binder) barePrice(q *qty, n near) {
+	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price") && !b.has(cNoun, "seed_cost", "nutrient_value") {
+		return
+	}
+	q.unit, q.implied = unit.Find("$/"+q.per), true
+	b.money(q, n)
 }
 
 func (b *binder) perMinute(q *qty, n near) {
@@ -351,7 +390,7 @@ func (b *binder) nearest(q *qty, n near) int {
 func (b *binder) gap(i, j int) int {
 	n := 0
 	for ; i < j; i++ {
-		if c := b.tokens[i].class; c != cSkip && c != cFiller && c != cOf && c != cMy {
+		if c := b.tokens[i].class; c != cSkip && c != cFiller && c != cOf && c != cMy && c != cAbout && !(c == cQ && b.tokens[i].key == "is") {
 			n++
 		}
 	}

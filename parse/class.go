@@ -75,7 +75,7 @@ const (
 )
 
 var classNamed = map[string]class{
-	"word": cWord, "filler": cFiller, "num": cNum, "scale": cScale, "k": cScale, "frac": cFrac, "point": cPoint, "oh": cOh, "dozen": cDozen,
+	"word": cWord, "filler": cFiller, "num": cNum, "numfrac": cNumFrac, "scale": cScale, "k": cScale, "frac": cFrac, "point": cPoint, "oh": cOh, "dozen": cDozen,
 	"pair": cPair, "vague": cVague, "double": cDouble, "about": cAbout, "range": cRange, "between": cBetween, "and": cAnd, "unit": cUnit,
 	"in": cUnitIn, "clash": cClash, "money": cMoney, "per": cPer, "perload": cPerLoad, "perthou": cPerThou, "art": cArt, "hom": cHom,
 	"slash": cSlash, "dash": cDash, "comma": cComma, "ask?": cQuestion, "role": cRole, "crop": cCrop, "ryeq": cRyeQ, "cropq": cCropQ,

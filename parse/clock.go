@@ -41,6 +41,10 @@ func (r *reader) setClock(i, j, minutes int) {
 func (r *reader) spokenPast(i int) bool {
 	t := r.at(i)
 	minutes := 0
+	if h, ok := r.hour(i + 1); ok && t.class == cFrac && t.key == "0.5" && t.text == "half" && r.at(i-1).class == cAt && r.at(i+2).class != cUnit && r.at(i+2).class != cScale {
+		r.setClock(i, i+1, h*60+30) // at half two, as said in the UK and Ireland
+		return true
+	}
 	switch {
 	case t.class == cFrac && t.key == "0.25":
 		minutes = 15

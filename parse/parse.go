@@ -35,6 +35,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.texts()
 	b.corrections()
 	b.negations()
+	b.alternatives()
 	b.convertTarget()
 	b.numberQuestions()
 	b.acts()
@@ -78,7 +79,8 @@ func (b *binder) convertTarget() {
 		switch {
 		case t.class == cQ && (t.key == "howmany" || t.key == "howmuch"):
 			many = i
-		case t.class == cUnit && i >= q.j && (lead || b.leadsTo(q.j, i)) || t.class == cUnit && many >= 0 && i > many && i < q.i && b.gap(many+1, i) == 0 && b.gap(i+1, q.i) <= 2:
+		case t.class == cUnit && many >= q.j && i > many && b.gap(many+1, i) == 0 && !b.has(cRole, "tank", "load") ||
+			t.class == cUnit && i >= q.j && (lead || b.leadsTo(q.j, i)) || t.class == cUnit && many >= 0 && i > many && i < q.i && b.gap(many+1, i) == 0 && b.gap(i+1, q.i) <= 2:
 			if u, n := b.targetUnit(i); u != nil && comparable(u, q.unit) && (u.Symbol != q.unit.Symbol || lead) {
 				b.req.Convert = u
 				b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicConvert, Slot: engine.Converted, At: b.span(i, n)})
@@ -104,7 +106,7 @@ func (b *binder) leadsTo(from, i int) bool {
 		switch t := &b.tokens[k]; t.class {
 		case cConv, cUnitIn:
 			in = true
-		case cSkip:
+		case cSkip, cRole, cQ, cMy:
 		case cFiller:
 			if t.text == "en" || t.text == "in" || t.text == "a" || t.text == "to" || t.text == "=" {
 				in = true
@@ -169,10 +171,13 @@ func (b *binder) marks(q *qty) {
 // slotsOfDim are the quantities that an amount with a unit can be, for judging
 // which of two readings of its digits is plausible.
 var slotsOfDim = map[unit.Dim][]engine.Slot{unit.DimVolume: {engine.TankVolume}, unit.DimVolumePerArea: {engine.ApplicationRate}, unit.DimArea: {engine.Area},
-	unit.DimFlow: {engine.PumpFlow}, unit.DimMassPerArea: {engine.SeedRate}, unit.DimMass: {engine.SeedRate}, unit.DimSpeed: {engine.Speed}, unit.DimLength: {engine.Width}}
+	unit.DimFlow: {engine.PumpFlow}, unit.DimMassPerArea: {engine.SeedRate}, unit.DimSpeed: {engine.Speed}, unit.DimLength: {engine.Width}}
 
 func (b *binder) fits(q *qty, v float64) bool {
 	u, slots := q.unit, slotsOfDim[q.dim()]
+	if q.dim() == unit.DimMass {
+		return true // 1.250 kg can be a bag or a lorry
+	}
 	switch {
 	case u == nil && q.per != "":
 		u, slots = unit.Find(pick(q.per == "ha", "m3/ha", "gal/acre")), []engine.Slot{engine.ApplicationRate}
@@ -192,7 +197,38 @@ func (b *binder) fits(q *qty, v float64) bool {
 }
 
 // acts2 adds what only shows once amounts and questions are known.
-func (b *binder) acts2() { b.req.Same = b.acted("same") }
+func (b *binder) acts2() {
+	b.req.Same = b.acted("same")
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class == cRole && t.key == "left" && b.claimed[i] || partWord[t.text] && b.has(cRole, "load") {
+			b.req.Left = true
+		}
+	}
+	if b.isMix() {
+		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
+	}
+}
+
+// partWord tells that a load is not a full one.
+var partWord = map[string]bool{"short": true, "part": true, "partial": true, "last": true, "ultima": true, "corta": true, "parcial": true}
+
+// isMix says whether two crops or more are said to be mixed.
+func (b *binder) isMix() bool {
+	first, several, mixed := "", false, false
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; {
+		case t.class == cCrop || t.class == cRyeQ || t.class == cCropQ:
+			several = several || first != "" && first != t.key
+			first = t.key
+		case t.class == cNoun && t.key == "agitation" && mixWord[t.text], mixWord[t.text]:
+			mixed = true
+		}
+	}
+	return several && mixed
+}
+
+var mixWord = map[string]bool{"mix": true, "blend": true, "mixture": true, "mixed": true, "mezcla": true, "mezclar": true, "mezclo": true, "revuelta": true}
 
 // collect turns bound amounts into facts and lists everything else that carries a
 // number, a unit or an unknown term.
@@ -275,7 +311,7 @@ func (b *binder) mentions() {
 		t := &b.tokens[i]
 		switch {
 		case b.claimed[i] || b.inAmount(i, nil):
-			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction)
+			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) && b.before(i).class != cOf
 		case t.class == cRole:
 			if s := mentioned[t.key]; s != engine.NoSlot {
 				b.req.Mentions = append(b.req.Mentions, Mention{Slot: s})
@@ -316,7 +352,7 @@ func (b *binder) unknownWords() {
 		case b.unitPlace(i):
 			b.problem(&engine.Problem{Code: engine.UnknownUnit, Words: []string{b.piece(i, i+1).Text}})
 			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
-		case b.cropPlace(i):
+		case b.cropPlace(i), b.cropAskedAt(i):
 			b.problem(&engine.Problem{Code: engine.UnknownCrop, Words: []string{b.piece(i, i+1).Text}})
 			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
 		}
@@ -360,6 +396,19 @@ func (b *binder) cropPlace(i int) bool {
 		q := &b.qs[k]
 		seed := q.slot == engine.SeedRate && q.of == "" || q.slot == engine.NoSlot && !q.done && (q.dim() == unit.DimMass || q.dim() == unit.DimMassPerArea)
 		if seed && (i >= q.j && b.gap(q.j, i) == 0 || i < q.i && b.gap(i+1, q.i) == 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// cropAskedAt: the unknown word in a question about a crop that names no known one.
+func (b *binder) cropAskedAt(i int) bool {
+	if b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ) || len(b.qs) > 0 {
+		return false
+	}
+	for _, a := range b.req.Asks {
+		if a.Topic == engine.TopicCrop || a.Topic == engine.TopicSoak {
 			return true
 		}
 	}

@@ -54,10 +54,23 @@ func (r *reader) quantities(amounts []*amount) []qty {
 			prev.max, prev.j, prev.hi = prev.min, q.j, q.j
 			continue
 		}
+		if n := len(out); n > 0 && out[n-1].j == q.i && out[n-1].dim() == unit.DimMoney && q.words && q.min >= 5 && q.min < 100 && len(q.list) == 0 && (q.unit == nil || q.unit.Symbol != "$") {
+			cents(&out[n-1], &q)
+			continue
+		}
 		q.lo, q.hi = q.i, q.j
 		out = append(out, q)
 	}
 	return out
+}
+
+// cents: "a dollar ten a pound" is 1.10.
+func cents(a, b *qty) {
+	a.min += b.min / 100
+	a.max, a.j, a.hi = a.min, b.j, b.j
+	if b.per != "" {
+		a.unit = unit.Find("$/" + b.per)
+	}
 }
 
 var smaller = map[string]string{"ft": "in", "lb": "oz", "h": "min", "min": "s", "m": "cm"}
@@ -104,7 +117,7 @@ func (r *reader) setUnit(q *qty, a *amount) {
 	if head == "cent" {
 		head, q.min, q.max = "$", q.min/100, q.max/100
 	}
-	if r.unsettled(head, q) {
+	if a.Per == "" && a.PerThou == "" && r.unsettled(head, q) || a.Per != "" && unit.Find(head) == nil && head != "" && head != "mi" && r.unsettled(head, q) {
 		return
 	}
 	per := a.Per
@@ -154,6 +167,10 @@ func (r *reader) unsettled(head string, q *qty) bool {
 			return true
 		}
 		q.clash = head
+		return true
+	}
+	if head != "" && unit.Find(head) == nil && head != "mi/h" {
+		q.clash = head // manzana, fanega: how much ground is that here?
 		return true
 	}
 	return false

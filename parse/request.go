@@ -25,6 +25,7 @@ type Request struct {
 	Loose    []Loose   // bare numbers that only the chat can place: "8000", "make it 8000"
 	Crops    []Crop    // crops named without a rate
 	Mentions []Mention // quantities and units named without a number
+	Left     bool      // a volume that is left in the tank
 	PartLoad bool      // "half load": a part of a load, and no tank
 	Unread   []engine.Span
 
@@ -39,6 +40,7 @@ type Request struct {
 	Correct  bool       // "make it 8000": corrects what the chat knows
 	Same     bool       // "same with the 4000 tank"
 	Question bool       // it ends in a question mark or opens with a question word
+	Either   bool       // two crops were named and none chosen
 	Each     bool       // "12 lb each"
 	Field    string     // a field named in it
 	Manure   string     // kind of manure, for typical values

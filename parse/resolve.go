@@ -1,11 +1,18 @@
 package parse
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+
+	"tankside/engine/unit"
+)
 
 // resolve settles the words that mean several things by what stands beside them,
 // so that the grammar can go by class alone. Each rule carries an example.
 func (r *reader) resolve() {
 	r.clocks()
+	r.separate()
+	r.hoist()
 	for i := range r.tokens {
 		if rule := resolvers[r.tokens[i].class]; rule != nil {
 			rule(r, i)
@@ -18,6 +25,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cHom], f[cArt], f[cUn], f[cUnitIn], f[cClash], f[cUnit] = (*reader).homophone, (*reader).article, (*reader).one, (*reader).inch, (*reader).clash, (*reader).sign
 	f[cPer], f[cSlash], f[cXPer], f[cDash], f[cAnd], f[cBetween] = (*reader).per, (*reader).slash, (*reader).times, (*reader).dash, (*reader).and, (*reader).between
 	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
+	f[cOf] = (*reader).of
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cTime] = (*reader).timeWord
 	return f
@@ -80,7 +88,9 @@ func (r *reader) homophone(i int) {
 			t.be(cRange, "-")
 		case t.text == "to" && prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
 			t.be(cRange, "-") // 10 lb to 12 lb
-		case prev.class == cUnit || prev.class == cConv || prev.numeric():
+		case t.text == "to" && (prev.class == cUnit || prev.class == cConv || prev.numeric()):
+			t.be(cConv, "to")
+		case t.text == "to" && r.says(cConv) && next.class == cUnit:
 			t.be(cConv, "to")
 		case next.class == cScale || next.class == cUnit && next.plural() || next.counted() && next.plural():
 			t.be(cNum, "2")
@@ -125,8 +135,12 @@ func (r *reader) article(i int) {
 		t.be(cUnit, "acre") // 12 lb/a
 	case next.class == cScale && t.key != "the" && next.text != "k":
 		t.be(cNum, "1")
-	case next.class == cFrac && t.key != "the", prev.class == cFrac:
+	case next.class == cFrac && t.key != "the", prev.class == cFrac, prev.class == cNumFrac:
 		t.class = cSkip
+	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck"):
+		t.be(cNum, "1") // a stone and a half; a dollar ten
+	case behindAmount && next.class == cUnit && r.says(cConv) && sameDim(prev.key, next.key):
+		t.be(cConv, "to") // convert 40 acres a hectáreas
 	case behindAmount && next.class == cUnit && perUnit[next.key]:
 		t.be(cPer, "per")
 	case behindAmount && t.key != "the" && (next.key == "load" || next.key == "tank") && next.class == cRole && !next.plural():
@@ -135,6 +149,111 @@ func (r *reader) article(i int) {
 	default:
 		t.be(cFiller, t.key)
 	}
+}
+
+// partAhead says whether "and a half" or the like starts at token i.
+func (r *reader) partAhead(i int) bool {
+	a, b, c := r.at(i), r.at(i+1), r.at(i+2)
+	return a.class == cAnd && (b.class == cFrac || b.class == cNumFrac || c.class == cFrac && (b.class == cArt || b.class == cUn))
+}
+
+// says whether a class stands anywhere in the message.
+func (r *reader) says(c class) bool {
+	for i := range r.tokens {
+		if r.tokens[i].class == c {
+			return true
+		}
+	}
+	return false
+}
+
+// of: "a quarter of an acre", "1/4 de acre": the part is of the unit.
+func (r *reader) of(i int) {
+	prev, next := r.before(i), r.after(i)
+	if prev.class != cFrac && prev.class != cNumFrac {
+		return
+	}
+	if (next.class == cArt || next.class == cUn) && r.after(i+1).class == cUnit {
+		next.class = cSkip
+		r.tokens[i].class = cSkip
+	} else if next.class == cUnit {
+		r.tokens[i].class = cSkip
+	}
+}
+
+// hoist moves what an amount is per in front of what it is of: "120 pounds of
+// nitrogen an acre", "30 lb n per 1000 gal", "12 lb ryegrass/acre".
+func (r *reader) hoist() {
+	for i := range r.tokens {
+		t := &r.tokens[i]
+		if t.counted() && (r.at(i-1).numeric() || r.at(i-1).class == cUn) && r.at(i+1).class == cAnd && (r.at(i+2).class == cFrac || r.at(i+2).class == cNumFrac) {
+			role := *t // "dos cargas y media" is two and a half loads
+			r.tokens[i], r.tokens[i+1], r.tokens[i+2] = r.tokens[i+1], r.tokens[i+2], role
+			continue
+		}
+		if t.class != cNut && t.class != cNutW && t.class != cNutQ && t.class != cCrop && t.class != cRyeQ && t.class != cCropQ && !(t.class == cRole && t.key == "seed") {
+			continue
+		}
+		from := i
+		if r.at(i-1).class == cOf {
+			from--
+		}
+		if c := r.at(from - 1).class; c != cUnit && c != cNum {
+			continue
+		}
+		n := r.perLength(i + 1)
+		if n == 0 || r.at(from-1).class == cNum && r.at(i+1).class != cPerThou {
+			continue
+		}
+		moved := make([]token, 0, i+1-from)
+		moved = append(moved, r.tokens[from:i+1]...)
+		copy(r.tokens[from:], r.tokens[i+1:i+1+n])
+		copy(r.tokens[from+n:], moved)
+	}
+}
+
+// perLength is how many tokens from i say what an amount is per.
+func (r *reader) perLength(i int) int {
+	switch c := r.at(i).class; {
+	case c == cPerThou:
+		return 1
+	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cUnit && perUnit[r.at(i+1).key]:
+		return 2
+	}
+	return 0
+}
+
+// separate parts number words that stand side by side where a list or a mark is
+// plain: the counts of jars, the mark behind "gate".
+func (r *reader) separate() {
+	jars := false
+	for i := range r.tokens {
+		jars = jars || r.tokens[i].class == cRole && r.tokens[i].key == "jar"
+	}
+	out := make([]token, 0, len(r.tokens)+2)
+	for i := range r.tokens {
+		t := r.tokens[i]
+		if t.class == cUnit && r.at(i+1).class == cAnd && (r.at(i+2).class == cFrac) && !r.at(i-1).numeric() && r.at(i-1).class != cUn && r.at(i-1).class != cArt && r.at(i-1).class != cPer && r.at(i-1).class != cNum {
+			out = append(out, token{class: cNum, key: "1", from: t.from, to: t.from, word: true}) // libra y media
+		}
+		if i > 0 && t.class == cNum && t.word && r.tokens[i-1].class == cNum && r.tokens[i-1].word {
+			prev := r.tokens[i-1]
+			joins := isTens(prev.key) && len(t.key) == 1
+			mark := i > 1 && r.tokens[i-2].class == cRole && r.tokens[i-2].key == "gate" && len(prev.key) == 1
+			if jars && !joins || mark {
+				out = append(out, token{class: cComma, key: ",", text: "and", from: t.from, to: t.from})
+			}
+		}
+		out = append(out, t)
+	}
+	if len(out) != len(r.tokens) {
+		r.tokens = out
+	}
+}
+
+func sameDim(a, b string) bool {
+	u, v := unit.Find(a), unit.Find(b)
+	return u != nil && v != nil && u.Dim == v.Dim
 }
 
 // perUnit are the units that something can be "per" with an article alone.
@@ -151,7 +270,7 @@ func (r *reader) one(i int) {
 		t.class = cSkip
 	case next.class == cScale, prev.class == cAnd && next.class == cUnit, prev.numeric() && next.class == cUnit:
 		t.be(cNum, "1")
-	case next.class == cUnit && !prev.numeric():
+	case next.class == cUnit && !prev.numeric(), next.class == cAnd:
 		t.be(cNum, "1")
 	case next.counted() && (second.class == cAnd || second.text == "mas" || second.class == cAct && second.key == "log"):
 		t.be(cNum, "1")
@@ -252,6 +371,8 @@ func (r *reader) times(i int) {
 func (r *reader) dash(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	switch {
+	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cNum && next.word && len(next.key) == 1:
+		t.class = cSkip // sixty-five
 	case next.class == cNum && !prev.numeric() && r.at(i+1).glued && (!t.glued || i == 0):
 		next.key = "-" + next.key
 		t.class = cSkip
@@ -289,7 +410,7 @@ func (r *reader) and(i int) {
 	case prev.class == cScale && prev.text != "k" && next.class == cNum && next.word:
 	case prev.class == cNum && prev.word && next.class == cNum && next.word && isTens(prev.key) && len(next.key) == 1:
 	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cUn:
-	case prev.class == cNum && next.class == cNum:
+	case prev.class == cNum && next.class == cNum && !r.behindRole(i):
 		t.be(cSlash, "and")
 	default:
 		t.be(cComma, "and")
@@ -317,9 +438,9 @@ func (r *reader) between(i int) {
 func (r *reader) toOrAt(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	switch {
-	case prev.numeric() && next.opens():
+	case prev.numeric() && next.opens() && !r.behindRole(i):
 		t.be(cRange, "-")
-	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
+	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key) && !r.behindRole(i):
 		t.be(cRange, "-")
 	case next.opens():
 		t.be(cAt, "at")
@@ -328,6 +449,19 @@ func (r *reader) toOrAt(i int) {
 	default:
 		t.be(cFiller, "a")
 	}
+}
+
+// behindRole says whether the number that ends before token i stands behind a word
+// of its own: "tanque de 3000 a 7000 por acre" is no range.
+func (r *reader) behindRole(i int) bool {
+	for i--; i >= 0; i-- {
+		switch t := &r.tokens[i]; {
+		case t.class == cSkip, t.class == cOf, t.class == cUnit, t.numeric(), t.class == cAnd, t.class == cFiller && t.text != "a":
+		default:
+			return t.class == cRole && t.key != "speed" && t.key != "rate"
+		}
+	}
+	return false
 }
 
 // rangeWord: "through" is a range only between numbers.
@@ -411,7 +545,8 @@ func (r *reader) labels() {
 		if t.class != cNum || t.span > 1 {
 			continue
 		}
-		thing := prev.class == cRole && (prev.key == "load" || prev.key == "field") && !prev.plural() || prev.class == cLabel
+		thing := prev.class == cRole && (prev.key == "load" || prev.key == "field") && !prev.plural() || prev.class == cLabel ||
+			prev.class == cAct && prev.key == "field_switch" && namesField(prev.text)
 		next := r.after(i)
 		if !thing || next.class == cUnit || next.class == cScale || next.class == cPer || next.class == cClash || next.class == cRange || next.class == cFrac ||
 			next.class == cPerLoad || next.class == cNum && next.word && t.word {
@@ -421,4 +556,14 @@ func (r *reader) labels() {
 			t.class = cOrd
 		}
 	}
+}
+
+// namesField says whether an act's words end in the word for a field.
+func namesField(s string) bool {
+	for _, w := range [...]string{"field", "lote", "campo", "parcela"} {
+		if strings.HasSuffix(s, w) {
+			return true
+		}
+	}
+	return false
 }

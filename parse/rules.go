@@ -19,7 +19,8 @@ var roleSlots = map[string][]roleRow{
 	"flow":     {{unit.DimFlow, engine.Flow, "", ""}, {unit.None, engine.Flow, "gal/min", "L/min"}},
 	"field":    {{unit.DimArea, engine.Area, "", ""}, {unit.None, engine.Area, "acre", "ha"}},
 	"gate":     {{unit.DimFlow, engine.Flow, "", ""}, {unit.DimLength, engine.GateOpening, "", ""}, {unit.DimFraction, engine.GateOpening, "", ""}, {unit.None, engine.GateOpening, "", ""}},
-	"fill":     {{unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.PumpFlow, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"out":      {{unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.Flow, "", ""}, {unit.None, engine.Flow, "gal/min", "L/min"}},
+	"fill":     {{unit.DimFraction, engine.LoadFraction, "", ""}, {unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.PumpFlow, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"drive":    {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"return":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"spread":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
@@ -41,7 +42,7 @@ var roleSlots = map[string][]roleRow{
 	"density":  {{unit.DimMassPerVolume, engine.Density, "", ""}, {unit.DimMass, engine.Density, "", ""}, {unit.None, engine.Density, "lb/gal", "kg/L"}},
 	"jar":      {{unit.None, engine.SampleCount, "", ""}},
 	"inc":      {{unit.DimTime, engine.Duration, "", ""}},
-	"left":     {{unit.DimVolume, engine.LoadVolume, "", ""}},
+	"left":     {{unit.DimVolume, engine.LoadVolume, "", ""}, {unit.None, engine.LoadVolume, "gal", "L"}},
 	"total":    {{unit.DimVolume, engine.TotalVolume, "", ""}},
 	"seed":     {{unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimMass, engine.SeedRate, "", ""}},
 	"pto":      {{unit.None, engine.PTOSpeed, "", ""}},
@@ -64,7 +65,7 @@ func roleTakes(role string, d unit.Dim) bool {
 }
 
 // durationPart is the part of the haul cycle that a role word names.
-var durationPart = map[string]string{"fill": "fill", "drive": "drive", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
+var durationPart = map[string]string{"fill": "fill", "drive": "drive", "out": "drive", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
 
 // byUnit binds an amount whose unit was said.
 func (b *binder) byUnit(q *qty, n near) {
@@ -131,6 +132,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 			continue
 		}
 		role := b.tokens[i].key
+		if role == "tank" && q.dim() == unit.None && q.max <= 60 && b.has(cAct, "log", "done") {
+			role = "load" // "log 2 tanks"
+		}
 		for _, row := range roleSlots[role] {
 			if row.dim == q.dim() && q.per == "" {
 				b.claim(i)
@@ -139,11 +143,30 @@ func (b *binder) byTable(q *qty, n near) bool {
 					b.largeMetric(q, row.slot)
 				}
 				b.set(q, row.slot, durationPart[role], role+" 12")
+				b.unloadTime(q)
+				b.cycleOut(q, role)
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// unloadTime: the time a tank takes to empty, unless the message is about a whole
+// haul cycle.
+func (b *binder) unloadTime(q *qty) {
+	if q.slot == engine.Duration && q.of == "spread" && !b.has(cRole, "fill", "drive", "return") && !b.has(cNoun, "cycle_time", "loads_per_hour", "area_per_hour") {
+		b.set(q, engine.UnloadTime, "", "empties in 5 minutes")
+	}
+}
+
+// cycleOut: a bare number by "out" is minutes where the other parts of a haul cycle
+// are named, else a flow.
+func (b *binder) cycleOut(q *qty, role string) {
+	if role == "out" && q.implied && b.has(cRole, "fill", "return") {
+		q.unit = unit.Must("min")
+		b.set(q, engine.Duration, "drive", "10 out")
+	}
 }
 
 // largeMetric: "tank 11" in a metric chat is cubic metres, "tank 11000" litres.
@@ -178,6 +201,11 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
 	case role == "tank" && b.claimRole(q, n, "tank") && !b.spentBefore(q):
 		b.set(q, engine.TankVolume, "", "3000 gallon tank")
+	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && b.has(cRole, "tank"):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")
+	case len(b.qs) == 1 && role == "" && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil:
+		return // "7000 gallons" alone: of what, only the chat can tell
 	case b.spent(q) || b.given(engine.TankVolume):
 		b.set(q, engine.LoadVolume, "", "put 4000 gallons on 20 ft by 1452 ft")
 	default:
@@ -302,7 +330,7 @@ func (b *binder) mass(q *qty, n near) {
 	case q.perLoad:
 		b.claim(crop)
 		b.set(q, engine.SeedPerLoad, b.key(crop), "5 lb a load")
-	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate"):
+	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate", "pls") || b.at(q.j).class == cWord || q.i > 0 && b.at(q.i-1).class == cWord:
 		b.seedMass(q, crop)
 		b.claimRole(q, n, "seed", "seedrate")
 	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):

@@ -64,7 +64,7 @@ func (b *binder) problem(p *engine.Problem) {
 // per 1,000 gallons.
 func (b *binder) nutrientMass(q *qty, n near) {
 	nut := b.nutFor(n)
-	if b.has(cRole, "target") && !b.has(cAnalysis) || !b.labSheet() {
+	if n.left >= 0 && b.tokens[n.left].key == "target" || b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || !b.labSheet() {
 		q.unit, q.implied = perAreaUnit(q.unit), true
 		b.claim(nut)
 		b.claimRole(q, n, "target")
@@ -144,6 +144,9 @@ func (b *binder) nutOf(q *qty, n near) int {
 // percent: tag values by their word, a share of a crop's full rate, how full the
 // tank is, a lab value in percent.
 func (b *binder) percent(q *qty, n near) {
+	if tagRole[b.key(n.right)] && n.left >= 0 && !b.ownedAhead(n.right, q) && b.gap(q.j, n.right) == 0 {
+		n.left = -1 // "pure live seed … 98 percent purity"
+	}
 	if role := b.nearest(q, n); role >= 0 && b.byTable(q, n) {
 		switch q.slot {
 		case engine.Purity, engine.Germination, engine.HardSeed, engine.Coating, engine.SeedShare, engine.PureLiveSeed:
@@ -157,11 +160,17 @@ func (b *binder) percent(q *qty, n near) {
 		b.concentration(q, n)
 		return
 	}
-	if crop := b.cropFor(q, n); crop >= 0 {
+	switch crop := b.cropFor(q, n); {
+	case crop >= 0:
 		b.claim(crop)
 		b.set(q, engine.SeedShare, b.tokens[crop].key, "rye 50 %")
+	case b.given(engine.TankVolume) && q.max <= 100:
+		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
+		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
 }
+
+var tagRole = map[string]bool{"purity": true, "germ": true, "hard": true, "coat": true}
 
 // cropOfTag: tag values belong to the crop beside them, or to the only one.
 func (b *binder) cropOfTag(q *qty, n near) {
@@ -251,7 +260,7 @@ func (b *binder) partOf(q *qty, n near) bool {
 			return true
 		}
 	}
-	if b.at(q.j).class == cFull || q.i > 0 && b.at(q.i-1).class == cFull {
+	if b.at(q.j).class == cFull || b.given(engine.TankVolume) && b.cropFor(q, n) < 0 || q.i > 0 && b.at(q.i-1).class == cFull {
 		q.unit = unit.Must("")
 		b.set(q, engine.LoadFraction, "", "2/3 full")
 		return true

@@ -3,7 +3,7 @@ package parse
 import "math/bits"
 
 // respell finds the word that an unknown one is nearly certainly a misspelling of:
-// one letter off in words of four letters and more, two in words of seven and more,
+// one letter off in words of four letters and more, two in words of eight and more,
 // and no other meaning as near. Otherwise it returns "": a guess is worse than a
 // question.
 func (r *reader) respell(w string) string {
@@ -11,7 +11,7 @@ func (r *reader) respell(w string) string {
 		return ""
 	}
 	limit := 1
-	if len(w) >= 7 {
+	if len(w) >= 8 {
 		limit = 2
 	}
 	best, found, clash := limit+1, "", false
@@ -21,6 +21,9 @@ func (r *reader) respell(w string) string {
 		for _, c := range lx.spelling() {
 			if d := len(c.word) - len(w); d > limit || -d > limit || bits.OnesCount32(c.letters^sig) > 2*limit {
 				continue
+			}
+			if c.word[0] != w[0] && limit > 1 && len(w) < 9 && distance(w, c.word, 1) > 1 {
+				continue // two letters off and another first one: too far
 			}
 			d := distance(w, c.word, min(limit, best))
 			if d > limit || d > best {

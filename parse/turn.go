@@ -8,22 +8,44 @@ import (
 // acre", "seven, sorry, eight thousand", "ryegrass, I mean oats, 40 lb". A
 // correction with nothing before it is about what the chat knows.
 func (b *binder) corrections() {
+	var settled *qty
 	for i := range b.tokens {
-		if b.tokens[i].class != cFix {
+		if b.tokens[i].class != cFix && !b.plainNo(i) {
 			continue
 		}
 		b.tokens[i].used = true
 		before, after := b.amountBefore(i), b.amountAfter(i)
 		switch {
+		case after != nil && after == settled: // "no, sorry": one correction in two words
 		case b.correctCrop(i):
 		case after == nil:
 		case before == nil:
 			b.req.Correct = true
 		default:
 			b.replace(before, after, i)
+			settled = after
 		}
 		b.tokens[i].class = cSkip
 	}
+}
+
+// plainNo: "40 no 38 acres", "620 no 640 gpm": a no right between two amounts of
+// one kind corrects.
+func (b *binder) plainNo(i int) bool {
+	if t := &b.tokens[i]; t.text != "no" || t.class != cAct && t.class != cNot {
+		return false
+	}
+	var before, after *qty
+	for k := range b.qs {
+		q := &b.qs[k]
+		if q.j <= i && b.gap(q.j, i) == 0 && !q.done {
+			before = q
+		}
+		if q.i > i && b.gap(i+1, q.i) == 0 && after == nil {
+			after = q
+		}
+	}
+	return before != nil && after != nil && sameKind(before, after)
 }
 
 func (b *binder) amountBefore(i int) *qty {
@@ -138,7 +160,9 @@ func (b *binder) negations() {
 			continue
 		}
 		switch n := &b.tokens[next]; {
-		case n.class == cAct, n.class == cRole && n.key == "seed":
+		case n.class == cAct:
+			b.notAct(next)
+		case n.class == cRole && n.key == "seed":
 		case n.class == cCrop || n.class == cCropQ || n.class == cRyeQ:
 			b.dropCrop(next)
 			if !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) && len(b.qs) == 0 {
@@ -148,6 +172,64 @@ func (b *binder) negations() {
 			b.notAmount(i, b.amountAt(next))
 		}
 	}
+}
+
+// notAct: "no anotes 2, anota 3 cargas" takes the 2 back with the act.
+func (b *binder) notAct(i int) {
+	next := b.meaningAfter(i)
+	if next < 0 {
+		return
+	}
+	if q := b.amountAt(next); q != nil {
+		for k := range b.qs {
+			if o := &b.qs[k]; o.i > q.i && !o.done && sameKind(o, q) {
+				b.withdraw(q)
+				return
+			}
+		}
+	}
+}
+
+// alternatives: "7000 or 8000 an acre" names two readings and chooses none.
+func (b *binder) alternatives() {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.text != "or" && t.text != "o" && t.text != "u" {
+			continue
+		}
+		var before, after *qty
+		for k := range b.qs {
+			q := &b.qs[k]
+			if q.j == i && !q.done {
+				before = q
+			}
+			if q.i == i+1 {
+				after = q
+			}
+		}
+		switch crops := b.cropBeside(i, -1) >= 0 && b.cropBeside(i, +1) >= 0; {
+		case before != nil && after != nil && sameKind(before, after):
+			b.either(before, after)
+		case crops:
+			x, y := b.cropBeside(i, -1), b.cropBeside(i, +1)
+			b.problem(&engine.Problem{Code: engine.RyeOrRyegrass, Words: []string{b.piece(x, y+1).Text}})
+			b.tokens[x].class, b.tokens[y].class = cSkip, cSkip
+			b.req.Either = true
+		}
+	}
+}
+
+func (b *binder) either(before, after *qty) {
+	if before.bare() {
+		before.unit, before.per = after.unit, after.per
+	}
+	for _, q := range [2]*qty{before, after} {
+		b.req.Choices = append(b.req.Choices, engine.Choice{Min: q.min, Max: q.max, Unit: q.unit})
+	}
+	before.done, after.done, before.rule, after.rule = true, true, "one of two", "one of two"
+	at := b.piece(before.i, after.j)
+	b.req.Unread = append(b.req.Unread, at)
+	b.problem(&engine.Problem{Code: engine.WhichOfTwo, Words: []string{at.Text}})
 }
 
 // meaningAfter is the next token that means something.
@@ -178,15 +260,23 @@ func (b *binder) notAmount(i int, q *qty) {
 	if n := b.look(q); less && b.key(b.nearest(q, n)) == "heel" {
 		return // "3000 less 200 of heel"
 	}
+	if minus := less && len(b.qs) > 0 && b.qs[0].i == q.i; minus && b.tokens[i].text != "less" {
+		q.min, q.max = -q.max, -q.min // "minus forty acres"
+		return
+	}
 	for k := range b.qs {
 		o := &b.qs[k]
-		if o == q || o.done || !sameKind(o, q) || less {
+		if o == q || o.done || less || q.bare() && !o.bare() && o.i > i || !sameKind(o, q) || o.bare() != q.bare() && b.gap(o.j, i) > 0 && o.i < i {
 			continue
 		}
 		if o.bare() && !q.bare() && o.j <= i {
 			o.unit, o.per = q.unit, q.per
 		}
 		b.withdraw(q)
+		return
+	}
+	if !less && len(b.qs) > 1 {
+		b.withdraw(q) // "not 7000 an acre", and no other said: the quantity is missing
 		return
 	}
 	b.problem(&engine.Problem{Code: engine.Negated, Words: []string{b.piece(i, q.j).Text}})
