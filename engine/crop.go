@@ -2,7 +2,7 @@ package engine
 
 import "strings"
 
-// Kind of seed, as it behaves in a slurry tank.
+// SeedKind is how a seed behaves in a slurry tank.
 type SeedKind string
 
 // The kinds of seed.

@@ -105,7 +105,7 @@ func (c *Curve) FlowAt(opening float64) (float64, error) {
 	if len(c.runs) == 1 {
 		return c.runs[0].Flow, nil
 	}
-	return c.between(opening), nil
+	return finite(Flow, c.between(opening))
 }
 
 // between keeps the cubic's rounding inside its two neighbours.

@@ -64,6 +64,9 @@ func Left(field, done unit.Area, r unit.VolumePerArea, v unit.Volume) (unit.Area
 // Fails with NotPositive (one load has no pace) or Absurd. Source: EXACT. Worked
 // example: testdata/worked/computed.txt.
 func PaceOf(loads, first float64, t unit.Time) (unit.Frequency, error) {
+	if err := notNegative(in{Loads, first}); err != nil {
+		return 0, err
+	}
 	if err := positive(in{Loads, loads - first}, in{Duration, float64(t)}); err != nil {
 		return 0, err
 	}

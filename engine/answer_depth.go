@@ -1,0 +1,79 @@
+package engine
+
+import "tankside/engine/unit"
+
+var (
+	byDepth    = &Formula{"application_rate ÷ 27154.29", "NCSU-CONV"}
+	bySoilRoom = &Formula{"soil_room", "OSU-ANR21"}
+)
+
+// answerDepth answers how deep the liquid stands, against the chat's own limits,
+// the soil's room, else the cap for drained land.
+func answerDepth(w *work, _ int) {
+	v, _ := w.get(ApplicationRate)
+	r := unit.VolumePerArea(v)
+	d, err := DepthOf(r)
+	if w.fail(err) {
+		return
+	}
+	w.put(Depth, "", float64(d), byDepth)
+	w.note(Note{ID: "local_rules", Level: Advice})
+	if w.overOwn(v, true) {
+		return
+	}
+	if room, cite, ok := SoilRoomFor(w.c.Soil, w.c.Moisture); ok {
+		w.put(SoilRoom, "", float64(room), bySoilRoom)
+		w.against(v, float64(room), cite.Source)
+		if cap, capBy := TileCap(); room > cap {
+			w.against(v, float64(cap), capBy.Source)
+		}
+		return
+	}
+	cap, cite := TileCap()
+	w.against(v, float64(cap), cite.Source)
+}
+
+// nearLimit is how much of a limit is worth a word.
+const nearLimit = 0.8
+
+// against notes a rate that is over a published limit, or near it.
+func (w *work) against(r, limit float64, source string) {
+	n := Note{Level: Caution, Slot: ApplicationRate, Value: r, Limit: limit, Source: source}
+	switch {
+	case r > limit*(1+snap):
+		n.ID = "depth_over_limit"
+	case r > limit*nearLimit:
+		n.ID = "depth_near_limit"
+	default:
+		return
+	}
+	w.note(n)
+}
+
+// overOwn holds a rate against the limits that the chat has set for itself. It
+// reports whether there is one.
+func (w *work) overOwn(r float64, near bool) bool {
+	found := false
+	for _, l := range w.c.Limits {
+		limit := l.Value
+		switch l.Slot {
+		case ApplicationRate:
+		case Depth:
+			rate, err := RateOfDepth(unit.Length(l.Value))
+			if err != nil {
+				continue
+			}
+			limit = float64(rate)
+		default:
+			continue
+		}
+		found = true
+		switch {
+		case near:
+			w.against(r, limit, "")
+		case r > limit*(1+snap):
+			w.note(Note{ID: "rate_over_limit", Level: Caution, Slot: ApplicationRate, Value: r, Limit: limit})
+		}
+	}
+	return found
+}
