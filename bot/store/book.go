@@ -3,6 +3,7 @@ package store
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"time"
 
@@ -125,10 +126,13 @@ func addSeedWeight(seeds []bot.Seed, s bot.Seed) []bot.Seed {
 }
 
 // recent reads the newest loads that stand, newest first.
-func (q *query) recent(chat int64) ([]bot.Load, error) {
+func (q *query) recent(chat int64) ([]bot.Load, error) { return q.loads(recent, chat) }
+
+// loads reads the loads that a statement lists, in its order.
+func (q *query) loads(text string, chat int64, rest ...any) ([]bot.Load, error) {
 	var loads []bot.Load
 	var numbers []int64
-	err := q.each(recent, []any{chat}, func(r scanner) error {
+	err := q.each(text, append([]any{chat}, rest...), func(r scanner) error {
 		n, l, err := scanRow(r)
 		loads, numbers = append(loads, l), append(numbers, n)
 		return err
@@ -136,7 +140,7 @@ func (q *query) recent(chat int64) ([]bot.Load, error) {
 	if err != nil || len(loads) == 0 {
 		return loads, err
 	}
-	seeds, err := q.seeds(chat, numbers[len(numbers)-1], numbers[0])
+	seeds, err := q.seeds(chat, slices.Min(numbers), slices.Max(numbers))
 	for i, n := range numbers {
 		loads[i].Seeds = seeds[n]
 	}

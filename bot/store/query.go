@@ -22,6 +22,9 @@ func (h *handle) prepare(ctx context.Context, texts []string) error {
 		h.statements = make(map[string]*sql.Stmt, len(texts))
 	}
 	for _, text := range texts {
+		if h.statements[text] != nil {
+			continue
+		}
 		st, err := h.PrepareContext(ctx, text)
 		if err != nil {
 			return fmt.Errorf("prepare %q: %w", text, err)
@@ -98,6 +101,11 @@ func (q *query) object(v any, text string, args ...any) error {
 	if err != nil || !found {
 		return err
 	}
+	return q.read(raw, v)
+}
+
+// read reads JSON into v, a pointer.
+func (q *query) read(raw string, v any) error {
 	if err := json.Unmarshal([]byte(raw), v); err != nil {
 		return err
 	}

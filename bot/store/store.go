@@ -14,6 +14,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"tankside/bot"
@@ -54,7 +55,7 @@ func (s *Store) open(ctx context.Context, path string) error {
 	if err := migrate(ctx, db); err != nil {
 		return err
 	}
-	if err := s.write.prepare(ctx, writeSQL); err != nil {
+	if err := s.write.prepare(ctx, slices.Concat(readSQL, writeSQL, deskSQL)); err != nil {
 		return err
 	}
 	s.read = s.write
@@ -88,13 +89,7 @@ func (s *Store) Load(ctx context.Context, chat, id int64, at time.Time) (bot.Mem
 	var book bot.Book
 	var seen *bot.Reply
 	err := s.read.in(ctx, func(q *query) (err error) {
-		if err = q.object(&m, getMemory, chat); err != nil {
-			return fmt.Errorf("read the memory: %w", err)
-		}
-		if err = q.object(&seen, getReply, chat, id); err != nil {
-			return fmt.Errorf("read the reply to message %d: %w", id, err)
-		}
-		book, err = q.book(chat, &m, at)
+		m, book, seen, err = q.load(chat, id, at)
 		return err
 	})
 	if err != nil {
@@ -103,38 +98,60 @@ func (s *Store) Load(ctx context.Context, chat, id int64, at time.Time) (bot.Mem
 	return m, book, seen, nil
 }
 
+func (q *query) load(chat, id int64, at time.Time) (m bot.Memory, book bot.Book, seen *bot.Reply, err error) {
+	if err = q.object(&m, getMemory, chat); err != nil {
+		return m, book, seen, fmt.Errorf("read the memory: %w", err)
+	}
+	if err = q.object(&seen, getReply, chat, id); err != nil {
+		return m, book, seen, fmt.Errorf("read the reply to message %d: %w", id, err)
+	}
+	book, err = q.book(chat, &m, at)
+	return m, book, seen, err
+}
+
 // Apply saves memory, effects and the reply of message id in one transaction. A
 // message that was applied before changes nothing.
 func (s *Store) Apply(ctx context.Context, chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Reply) error {
+	memory, reply, err := written(m, r)
+	if err != nil {
+		return fmt.Errorf("chat %d: %w", chat, err)
+	}
+	err = s.write.in(ctx, func(q *query) error { return q.save(chat, id, memory, reply, effects, s.Now()) })
+	if err != nil {
+		return fmt.Errorf("chat %d: save message %d: %w", chat, id, err)
+	}
+	return nil
+}
+
+// written are memory and reply as they are stored.
+func written(m bot.Memory, r *bot.Reply) (memory, reply string, err error) {
 	if r == nil {
 		r = &bot.Reply{}
 	}
-	memory, err := json.Marshal(m)
+	a, err := json.Marshal(m)
 	if err != nil {
-		return fmt.Errorf("chat %d: write the memory: %w", chat, err)
+		return "", "", fmt.Errorf("write the memory: %w", err)
 	}
-	reply, err := json.Marshal(r)
+	b, err := json.Marshal(r)
 	if err != nil {
-		return fmt.Errorf("chat %d: write the reply: %w", chat, err)
+		return "", "", fmt.Errorf("write the reply: %w", err)
 	}
-	err = s.write.in(ctx, func(q *query) error {
-		now := s.Now()
-		fresh, err := q.exec(addMessage, chat, id, now.UnixMicro(), string(reply))
-		if err != nil || fresh == 0 {
+	return string(a), string(b), nil
+}
+
+// save does all that a message comes to, once.
+func (q *query) save(chat, id int64, memory, reply string, effects []bot.Effect, now time.Time) error {
+	fresh, err := q.exec(addMessage, chat, id, now.UnixMicro(), reply)
+	if err != nil || fresh == 0 {
+		return err
+	}
+	if _, err := q.exec(putMemory, chat, memory); err != nil {
+		return err
+	}
+	for _, e := range effects {
+		if err := q.apply(chat, e, now); err != nil {
 			return err
 		}
-		if _, err := q.exec(putMemory, chat, string(memory)); err != nil {
-			return err
-		}
-		for _, e := range effects {
-			if err := q.apply(chat, e, now); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		return fmt.Errorf("chat %d: save message %d: %w", chat, id, err)
 	}
 	return nil
 }

@@ -1,0 +1,103 @@
+package bot
+
+import (
+	"context"
+	"time"
+)
+
+// Desk keeps what a messenger must not lose, in the same database as the log: what
+// came in and was not yet dealt with, what is to go out, buttons, reminders, and
+// who may use the bot.
+type Desk interface {
+	// Do runs f in one transaction; an error from f takes everything back.
+	Do(ctx context.Context, f func(Tx) error) error
+}
+
+// Tx is one transaction over everything that a message can touch. A message's
+// effects, its reply on the way out and the mark that it has been dealt with are
+// written together or not at all.
+type Tx interface {
+	Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error) // as Store.Load
+	Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error
+	Logged(chat, id int64) ([]Load, error) // the loads that stand of one message
+
+	Inbox
+	Outbox
+	Buttons
+	Door
+	Clock
+}
+
+// Inbox holds what came in, as it came, from its arrival until it is dealt with.
+type Inbox interface {
+	Receive(in Incoming) (fresh bool, err error)
+	Waiting(after int64, limit int) ([]Incoming, error) // by number
+	Finish(number int64, trouble string) error          // dealt with; trouble: why it could not be
+	Offset() (int64, error)                             // the number to ask for next; 0: none yet
+	SetOffset(next int64) error
+}
+
+// Incoming is one thing that came in. Numbers are given by the sender and grow.
+type Incoming struct {
+	Number int64
+	Chat   int64
+	Raw    []byte
+}
+
+// Outbox holds what is to go out until it is sent.
+type Outbox interface {
+	Send(o Outgoing) (id int64, err error)
+	Unsent(after int64, limit int) ([]Outgoing, error) // by ID
+	Sent(id int64, message int64) error                // message: the number it got
+	Retry(id int64, tries int, due time.Time) error
+	GiveUp(id int64, why string) error
+	SentAs(id int64) (message int64, found bool, err error)
+
+	Turn(chat, message int64) (*Turn, error) // nil: never dealt with
+	PutTurn(chat int64, t Turn) error        // also forgets Before of the chat's earlier turns
+	Move(from, to int64) error               // the chat goes on under another number, with all that it has
+	Moved(chat int64) (int64, error)         // the number that it goes on under; itself mostly
+	Queues() (inbox, outbox int, err error)  // how much waits
+	Prune(before time.Time) error            // drops what was finished before
+}
+
+// Outgoing is one thing to send. Body is the transport's own.
+type Outgoing struct {
+	ID    int64
+	Chat  int64
+	Rank  int       // lower goes first: presses, answers, reminders, reports
+	Body  []byte    //
+	Edits int64     // the Outgoing whose message this one replaces; 0: a new message
+	Due   time.Time // not before
+	Until time.Time // not after; zero: whenever
+	Tries int
+}
+
+// Turn is a message that was dealt with, as its correction needs it.
+type Turn struct {
+	Message int64
+	Key     int64 // the number that its latest text was applied under
+	Edits   int
+	Edited  time.Time
+	Out     int64   // the Outgoing that answered it
+	Before  *Memory // the memory before it; only for the chat's newest turn
+}
+
+// Buttons are offered with an answer. They are numbered across all chats, work once
+// for all that were offered together, and grow old when the chat goes on.
+type Buttons interface {
+	Offer(chat int64, buttons []Button) (ids []int64, err error)
+	Press(chat, id int64) (say string, state ButtonState, err error)
+	Retire(chat int64) error
+}
+
+// ButtonState is what pressing a button finds.
+type ButtonState int
+
+// The states of a button.
+const (
+	ButtonUnknown ButtonState = iota // never offered in this chat
+	ButtonLive
+	ButtonUsed
+	ButtonOld
+)

@@ -1,0 +1,205 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"tankside/bot"
+)
+
+var _ bot.Desk = (*Store)(nil)
+
+// Do runs f in one transaction of the only writer.
+func (s *Store) Do(ctx context.Context, f func(bot.Tx) error) error {
+	return s.write.in(ctx, func(q *query) error { return f(tx{q, s.Now()}) })
+}
+
+// tx is a bot.Tx.
+type tx struct {
+	*query
+	now time.Time
+}
+
+func (t tx) Load(chat, id int64, at time.Time) (bot.Memory, bot.Book, *bot.Reply, error) {
+	m, book, seen, err := t.load(chat, id, at)
+	if err != nil {
+		err = fmt.Errorf("chat %d: %w", chat, err)
+	}
+	return m, book, seen, err
+}
+
+func (t tx) Apply(chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Reply) error {
+	memory, reply, err := written(m, r)
+	if err == nil {
+		err = t.save(chat, id, memory, reply, effects, t.now)
+	}
+	if err != nil {
+		return fmt.Errorf("chat %d: save message %d: %w", chat, id, err)
+	}
+	return nil
+}
+
+func (t tx) Logged(chat, id int64) ([]bot.Load, error) { return t.loads(loggedBy, chat, id) }
+
+func (t tx) Receive(in bot.Incoming) (bool, error) {
+	n, err := t.exec(addInbox, in.Number, in.Chat, string(in.Raw), t.now.UnixMicro())
+	return n > 0, err
+}
+
+func (t tx) Waiting(after int64, limit int) (list []bot.Incoming, err error) {
+	err = t.each(waiting, []any{after, limit}, func(r scanner) error {
+		var in bot.Incoming
+		err := r.Scan(&in.Number, &in.Chat, &in.Raw)
+		list = append(list, in)
+		return err
+	})
+	return list, err
+}
+
+func (t tx) Finish(number int64, trouble string) error {
+	_, err := t.exec(finish, number, t.now.UnixMicro(), trouble)
+	return err
+}
+
+func (t tx) Offset() (next int64, err error) {
+	_, err = t.one(getNext, nil, &next)
+	return next, err
+}
+
+func (t tx) SetOffset(next int64) error {
+	_, err := t.exec(putNext, next)
+	return err
+}
+
+func (t tx) Offer(chat int64, buttons []bot.Button) ([]int64, error) {
+	var set int64
+	if _, err := t.one(nextSet, nil, &set); err != nil {
+		return nil, err
+	}
+	ids := make([]int64, len(buttons))
+	for i, b := range buttons {
+		if _, err := t.one(addButton, []any{chat, set, b.Say}, &ids[i]); err != nil {
+			return nil, err
+		}
+	}
+	return ids, nil
+}
+
+func (t tx) Press(chat, id int64) (say string, state bot.ButtonState, err error) {
+	var set int64
+	found, err := t.one(getButton, []any{id, chat}, &set, &say, &state)
+	if err != nil || !found || state != bot.ButtonLive {
+		return say, state, err
+	}
+	_, err = t.exec(useSet, set)
+	return say, state, err
+}
+
+func (t tx) Retire(chat int64) error {
+	_, err := t.exec(retire, chat)
+	return err
+}
+
+func (t tx) Turn(chat, message int64) (*bot.Turn, error) {
+	turn := &bot.Turn{Message: message}
+	var edited int64
+	var memory string
+	found, err := t.one(getTurn, []any{chat, message}, &turn.Key, &turn.Edits, &edited, &turn.Out, &memory)
+	if err != nil || !found {
+		return nil, err
+	}
+	turn.Edited = moment(edited)
+	if memory != "" {
+		turn.Before = new(bot.Memory)
+		err = t.read(memory, turn.Before)
+	}
+	return turn, err
+}
+
+func (t tx) PutTurn(chat int64, turn bot.Turn) error {
+	if _, err := t.exec(dropTurns, chat); err != nil {
+		return err
+	}
+	memory := ""
+	if turn.Before != nil {
+		text, err := json.Marshal(turn.Before)
+		if err != nil {
+			return err
+		}
+		memory = string(text)
+	}
+	_, err := t.exec(putTurn, chat, turn.Message, turn.Key, turn.Edits, micros(turn.Edited), turn.Out, memory)
+	return err
+}
+
+// lift is how far message numbers are raised when a chat moves: past all that
+// messages and their corrections can have.
+const lift = int64(1) << 56
+
+var errTwoLogs = errors.New("both numbers have a log of their own")
+
+// Move gives everything of a chat another number. Done twice it changes nothing.
+func (t tx) Move(from, to int64) error {
+	fresh, err := t.exec(addMoved, from, to)
+	if err != nil || fresh == 0 {
+		return err
+	}
+	var loads int
+	if _, err := t.one(hasLoads, []any{to}, &loads); err != nil {
+		return err
+	}
+	if loads > 0 {
+		return fmt.Errorf("chat %d goes on as %d: %w", from, to, errTwoLogs)
+	}
+	for _, text := range moves {
+		args := []any{from, to}
+		if strings.Contains(text, "$3") {
+			args = append(args, lift)
+		}
+		if _, err := t.tx.ExecContext(t.ctx, text, args...); err != nil {
+			return fmt.Errorf("chat %d goes on as %d: %w", from, to, err)
+		}
+	}
+	return nil
+}
+
+func (t tx) Moved(chat int64) (int64, error) {
+	to := chat
+	_, err := t.one(getMoved, []any{chat}, &to)
+	return to, err
+}
+
+func (t tx) Queues() (inbox, outbox int, err error) {
+	if _, err = t.one(inWait, nil, &inbox); err == nil {
+		_, err = t.one(outWait, nil, &outbox)
+	}
+	return inbox, outbox, err
+}
+
+func (t tx) Prune(before time.Time) error {
+	for _, text := range []string{pruneInbox, pruneOutbox, pruneReminders} {
+		if _, err := t.exec(text, before.UnixMicro()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// micros and moment keep the zero time as 0.
+func micros(t time.Time) int64 {
+	if t.IsZero() {
+		return 0
+	}
+	return t.UnixMicro()
+}
+
+func moment(micros int64) time.Time {
+	if micros == 0 {
+		return time.Time{}
+	}
+	return time.UnixMicro(micros).UTC()
+}
