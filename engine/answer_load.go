@@ -34,6 +34,7 @@ func answerLoad(w *work, _ int) {
 		return
 	}
 	w.put(AreaPerLoad, "", float64(a), byLoadArea)
+	w.overOwn(r, false)
 	w.loadSeeds(a)
 	w.loadRun(a)
 	w.loadTravel(unit.Volume(v), unit.VolumePerArea(r))
@@ -122,6 +123,7 @@ func answerField(w *work, _ int) {
 	if w.fail(err) {
 		return
 	}
+	w.overOwn(rate, false)
 	w.put(Loads, "", n, byLoads)
 	w.put(FullLoads, "", full, byFull)
 	last := unit.Volume(float64(part) * load)

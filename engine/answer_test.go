@@ -51,6 +51,8 @@ var answerCases = []answerCase{
 	{topic: TopicPartLoad, facts: "tank_volume=3000_gal application_rate=7000_gal/acre", miss: "load_fraction"},
 	{topic: TopicPartLoad, facts: "tank_volume=3000_gal load_volume=4000_gal application_rate=7000_gal/acre", fails: OverFull},
 	{topic: TopicPartLoad, facts: "tank_volume=3000_gal load_fraction=1.5 application_rate=7000_gal/acre", fails: OverFull},
+	{topic: TopicLoad, facts: "tank_volume=3000_gal application_rate=9000_gal/acre", notes: "rate_over_limit", c: &Context{Limits: []Limit{{ApplicationRate, 8000}}}},
+	{topic: TopicLoad, facts: "tank_volume=3000_gal application_rate=9000_gal/acre", notes: "rate_over_limit", c: &Context{Limits: []Limit{{Depth, 0.025}}}},
 	// flow, rate, speed, agitation
 	{topic: TopicFlow, facts: "application_rate=7000_gal/acre width=12_ft speed=2_mph pump_flow=1600_gal/min tank_volume=3000_gal",
 		gives: "flow=339.3939_gal/min bypass_flow=1260.606_gal/min unload_time=8.839286_min turnover_time=2.379808_min"},
@@ -104,6 +106,7 @@ var answerCases = []answerCase{
 	{topic: TopicSoak, facts: "crop(annual_ryegrass)", miss: "tank_volume application_rate seed_rate", c: &Context{Focus: []Slot{Pails}}},
 	{topic: TopicSoak, facts: "total_seed(orchardgrass)=5_lb", fails: CropNeeded},
 	{topic: TopicSoak, facts: "crop(orchardgrass) total_seed(orchardgrass)=5_lb pail_volume=10_gal", gives: "pails=1 soak_water=6.675292_gal"},
+	{topic: TopicSoak, facts: "crop(annual_ryegrass) total_seed(annual_ryegrass)=6.2_lb", gives: "pails=2"},
 	{topic: TopicSoak, facts: "", fails: CropNeeded},
 	{topic: TopicCrop, facts: "crop(cereal_rye) soil_temperature=30_°F", gives: "usual_rate(cereal_rye)=60..120_lb/acre seeding_depth(cereal_rye)=0.75..2_in seeds_per_weight(cereal_rye)=18000_seeds/lb", notes: "cold_soil"},
 	{topic: TopicCrop, facts: "crop(red_clover)", notes: "no_inoculant_promise straight_in"},

@@ -64,6 +64,7 @@ func TestProblemsOfFunctions(t *testing.T) {
 		"over the brim":    {errOf(PartOfTank(3000, 1.2)), OverFull},
 		"all heel":         {errOf(FreshVolume(3000, 3000)), OverFull},
 		"nothing left":     {leftErr(40, 40), NothingLeft},
+		"all but done":     {leftErr(40, 40*(1-1e-12)), NothingLeft},
 		"over done":        {leftErr(40, 45), NothingLeft},
 		"empty tank heavy": {errOf(NetOf(20000, 26000)), NotPositive},
 		"purity over 1":    {errOf(LiveShare(1.2, 0.9, 0)), Absurd},
