@@ -114,6 +114,20 @@ var answerCases = []answerCase{
 		gives: "cycle_time=26_min loads_per_hour=2.307692_1/h area_per_hour=0.989011_acre/h total_time=40.44444_h tankers=6_"},
 	{topic: TopicCycle, facts: "duration(fill)=6_min duration(drive)=8_min duration(spread)=5_min duration(return)=7_min tankers=8_", gives: "loads_per_hour=12_1/h"},
 	{topic: TopicCycle, facts: "duration(fill)=6_min", miss: "duration"},
+	{topic: TopicCycle, facts: "cycle_time=30_min area_per_load=0.5_acre load_count=4", gives: "loads_per_hour=2_1/h area_per_hour=1_acre/h total_time=2_h"},
+	{topic: TopicSoak, facts: "tank_volume=3000_gal application_rate=7000_gal/acre seed_rate(annual_ryegrass)=12_lb/acre seed_rate(red_clover)=8_lb/acre", gives: "seed_per_load(red_clover)=3.428571_lb pails=1"},
+	{topic: TopicSoak, facts: "crop(annual_ryegrass) tank_volume=3000_gal", miss: "application_rate seed_rate"},
+	// what follows from other facts
+	{topic: TopicLoad, facts: "area_per_load=0.4_acre application_rate=7500_gal/acre", gives: "load_volume=3000_gal area_per_load=0.4_acre"},
+	{topic: TopicRate, facts: "tank_volume=3000_gal area_per_load=0.4_acre", gives: "application_rate=7500_gal/acre"},
+	{topic: TopicLoad, facts: "tank_volume=3000_gal area_per_load=0.4_acre seed_rate(oats)=80_lb/acre", gives: "application_rate=7500_gal/acre seed_per_load(oats)=32_lb"},
+	{topic: TopicAgitation, facts: "tank_volume=3000_gal pump_flow=1600_gal/min application_rate=7000_gal/acre width=12_ft distance=200_ft duration=45_s", gives: "speed=3.030303_mph flow=514.2332_gal/min"},
+	{topic: TopicAgitation, facts: "tank_volume=3000_gal pump_flow=400_gal/min flow=400_gal/min", gives: "bypass_flow=0_gal/min mixing_time=22.5_min", notes: "poor_mixing", not: "turnover_time"},
+	{topic: TopicNutrients, facts: "analysis_ammonium_n=10_lb/1000gal analysis_organic_n=15_lb/1000gal application_rate=4000_gal/acre", gives: "total_n=100_lb/acre"},
+	{topic: TopicCost, facts: "seed_rate=80_lb/acre seed_price(oats)=0.4_$/lb", gives: "seed_cost=32_$/acre"},
+	{topic: TopicCost, facts: "seed_rate(oats)=80_lb/acre seed_rate(turnip)=2_lb/acre seed_price(oats)=0.4_$/lb", miss: "seed_price", not: "seed_cost"},
+	{topic: TopicCost, facts: "n_price=0.57_$/lb", miss: "analysis_total_n"},
+	{topic: TopicCost, facts: "analysis_total_n=30_lb/1000gal analysis_ammonium_n=10_lb/1000gal n_price=0.5_$/lb application_rate=4000_gal/acre tank_volume=3000_gal", gives: "nutrient_value_per_volume=8.5_$/1000gal nutrient_value_per_load=25.5_$", c: &Context{Method: MethodInjected}},
 	// nutrients, need, depth
 	{topic: TopicNutrients, facts: "analysis_total_n=31_lb/1000gal analysis_ammonium_n=6_lb/1000gal analysis_phosphate=15_lb/1000gal analysis_potash=19_lb/1000gal application_rate=7000_gal/acre tank_volume=3000_gal duration(incorporation)=24_h",
 		gives: "total_n=217_lb/acre ammonium_n=42_lb/acre organic_n=175_lb/acre phosphate=105_lb/acre potash=133_lb/acre total_n_per_load=93_lb available_n=88.55_lb/acre available_n_per_load=37.95_lb", notes: "availability_scheme"},
@@ -126,6 +140,8 @@ var answerCases = []answerCase{
 	{topic: TopicNutrients, facts: "analysis_total_n=20_lb/1000gal analysis_ammonium_n=30_lb/1000gal application_rate=1000_gal/acre", fails: ConflictCode},
 	{topic: TopicNeed, facts: "analysis_total_n=28_lb/1000gal analysis_phosphate=14_lb/1000gal target_n=100_lb/acre target_phosphate=30_lb/acre",
 		gives: "application_rate=3571.429_gal/acre phosphate=50_lb/acre", notes: "all_nitrogen phosphate_over_need"},
+	{topic: TopicNeed, facts: "analysis_phosphate=12_lb/1000gal target_phosphate=60_lb/acre", gives: "application_rate=5000_gal/acre phosphate=60_lb/acre"},
+	{topic: TopicNeed, facts: "target_n=100_lb/acre", gives: "application_rate=3649.635..16806.72_gal/acre", c: &Context{Manure: "swine", Method: MethodSlots}},
 	{topic: TopicNeed, facts: "target_phosphate=60_lb/acre", miss: "analysis_phosphate"},
 	{topic: TopicNeed, facts: "target_n=60_lb/acre", miss: "analysis_total_n"},
 	{topic: TopicDepth, facts: "application_rate=13500_gal/acre", gives: "depth=0.4971591_in", notes: "depth_over_limit local_rules"},
@@ -135,6 +151,8 @@ var answerCases = []answerCase{
 	// gate, weigh, samples, cost
 	{topic: TopicGate, facts: "flow=620_gal/min", gives: "gate_opening=4_", c: &Context{Runs: runs}},
 	{topic: TopicGate, facts: "gate_opening=6_", gives: "flow=900_gal/min", c: &Context{Runs: runs}},
+	{topic: TopicGate, facts: "flow=600_gal/min", gives: "gate_opening=4_", c: &Context{Runs: []Run{{Opening: 3, Flow: 450}, {Opening: 5, Flow: 740}, {Opening: 5, Flow: 760}}}},
+	{topic: TopicGate, facts: "application_rate=7000_gal/acre width=12_ft speed=2_mph", gives: "gate_opening=2.393939_", c: &Context{Runs: []Run{{Opening: 2, Flow: 300}, {Opening: 6, Flow: 700}}}},
 	{topic: TopicGate, facts: "gate_opening=7_", fails: Extrapolation, c: &Context{Runs: runs}},
 	{topic: TopicGate, facts: "gate_opening=2_", fails: NoCurve, c: &Context{Runs: runs, Outlet: "wide bar"}},
 	{topic: TopicGate, facts: "gate_opening=4_", fails: NoRuns, miss: "flow"},
@@ -266,6 +284,40 @@ func TestRememberedGivesWay(t *testing.T) {
 	r := Answer([]Topic{TopicFlow}, fs, nil)
 	if v := r.result(Flow, ""); r.Problem != "" || v == nil || math.Abs(v.Min-339.394) > 0.01 {
 		t.Errorf("problem %q, results %v", r.Problem, r.Results)
+	}
+}
+
+// With a seed lot asked about, the rate is pure live seed, and the load takes bulk.
+func TestLotGoesIntoTheLoad(t *testing.T) {
+	fs := facts(t, "tank_volume=3000_gal application_rate=7500_gal/acre seed_rate(oats)=80_lb/acre purity=100_% germination=80_%")
+	r := Answer([]Topic{TopicSeedLot, TopicLoad}, fs, nil)
+	if v := r.result(SeedPerLoad, "oats"); v == nil || !near(v.Min, 40) {
+		t.Errorf("seed a load %v, want 40 lb as weighed", v)
+	}
+}
+
+// Slots and units go to the store and come back by name.
+func TestStoredByName(t *testing.T) {
+	for _, s := range Slots() {
+		b, err := s.MarshalText()
+		var back Slot
+		if err != nil || back.UnmarshalText(b) != nil || back != s {
+			t.Errorf("%s does not survive being stored", s)
+		}
+	}
+	if new(Slot).UnmarshalText([]byte("no_such_thing")) == nil {
+		t.Error("an unknown quantity was read")
+	}
+	for want, u := range map[string]Units{"gal": {}, "imp gal": {System: unit.Imperial}, "L": {System: unit.Metric}, "m3": {System: unit.Metric, Cubes: true}} {
+		if got := u.UnitFor(TankVolume).Symbol; got != want {
+			t.Errorf("tank in %s, want %s", got, want)
+		}
+	}
+	if got := (Units{System: unit.Metric, Litres: true}).UnitFor(ApplicationRate).Symbol; got != "L/ha" {
+		t.Errorf("rate in %s", got)
+	}
+	if Said.String() != "said" || Derived.String() != "derived" {
+		t.Error("origins are named wrongly")
 	}
 }
 

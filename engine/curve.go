@@ -90,9 +90,6 @@ func (c *Curve) contradiction() error {
 	return nil
 }
 
-// Runs lists the runs of the curve, averaged, by opening.
-func (c *Curve) Runs() []Run { return c.runs }
-
 // FlowAt returns the flow at an opening between the recorded ones.
 //
 // Fails with Extrapolation outside them (Limit is the nearest recorded opening),

@@ -72,6 +72,9 @@ const (
 	WhatUnit          = "what_unit"          // convert without a target
 	CannotConvert     = "cannot_convert"     // between dimensions
 	Broken            = "broken"             // a fault of ours; nothing was logged
+	NotYours          = "not_yours"          // somebody else logged that load: Words[0]
+	ConfirmClear      = "confirm_clear"      // everything remembered would go
+	ConfirmForget     = "confirm_forget"     // a field would go: Words[0]
 )
 
 // Problems lists every code, for the tests of the texts.
@@ -79,40 +82,41 @@ var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, 
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
-	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, Broken}
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, Broken, NotYours, ConfirmClear, ConfirmForget}
 
 // The things that the bot does, keys of their wording.
 const (
-	ActRemembered    = "remembered"
-	ActForgot        = "forgot"
-	ActForgotAll     = "forgot_all"
-	ActLogged        = "logged"
-	ActUndone        = "undone"
-	ActCorrected     = "corrected"
-	ActFieldStarted  = "field_started"
-	ActFieldNamed    = "field_named"
-	ActFieldSwitched = "field_switched"
-	ActFieldClosed   = "field_closed"
-	ActLanguageSet   = "language_set"
-	ActUnitsSet      = "units_set"
-	ActDropped       = "dropped"
-	ActRunRecorded   = "run_recorded"
-	ActRunsForgotten = "runs_forgotten"
-	ActRunsListed    = "runs_listed"
-	ActNoted         = "noted"
-	ActConfirmed     = "confirmed"
-	ActSetupShown    = "setup_shown"
-	ActTotals        = "totals"
-	ActFieldsListed  = "fields_listed"
-	ActLimitSet      = "limit_set"
-	ActGreeting      = "greeting"
-	ActThanks        = "thanks"
+	ActRemembered     = "remembered"
+	ActForgot         = "forgot"
+	ActForgotAll      = "forgot_all"
+	ActLogged         = "logged"
+	ActUndone         = "undone"
+	ActCorrected      = "corrected"
+	ActFieldStarted   = "field_started"
+	ActFieldNamed     = "field_named"
+	ActFieldSwitched  = "field_switched"
+	ActFieldClosed    = "field_closed"
+	ActLanguageSet    = "language_set"
+	ActUnitsSet       = "units_set"
+	ActDropped        = "dropped"
+	ActRunRecorded    = "run_recorded"
+	ActRunsForgotten  = "runs_forgotten"
+	ActRunsListed     = "runs_listed"
+	ActNoted          = "noted"
+	ActConfirmed      = "confirmed"
+	ActSetupShown     = "setup_shown"
+	ActTotals         = "totals"
+	ActFieldsListed   = "fields_listed"
+	ActLimitSet       = "limit_set"
+	ActGreeting       = "greeting"
+	ActThanks         = "thanks"
+	ActFieldForgotten = "field_forgotten"
 )
 
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks}
+	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.
 var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setup", "help_field", "safety_general", "safety_gas",

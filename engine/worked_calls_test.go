@@ -246,7 +246,6 @@ var noExample = map[string]string{
 	"Crop.TooCold":       "compares with a table value; timing_test.go",
 	"Window.Open":        "compares dates; timing_test.go",
 	"Tally.Plus":         "a sum; day_test.go",
-	"Curve.Runs":         "a listing",
 	"Fact.Range":         "compares two numbers",
 	"Fact.Base":          "goes through the unit table, which is checked against GNU units",
 	"Facts.Find":         "a look-up",
