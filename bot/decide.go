@@ -42,6 +42,7 @@ type turn struct {
 	said    engine.Facts   // what this message says, amounts placed by the chat included
 	topics  []engine.Topic // what is to be answered
 	whatIf  bool           // answered, not remembered
+	aside   engine.Facts   // what was said and used up on the way: gate runs
 	pending *Pending       // the question that this message answers
 	context engine.Context
 }
@@ -103,6 +104,7 @@ func (t *turn) run() {
 // finish does what every outcome needs: what was said is given, the day's caution.
 func (t *turn) finish() {
 	o := t.out
+	t.said = append(t.said[:len(t.said):len(t.said)], t.aside...)
 	for i := range t.said {
 		if f := t.said[i]; o.Given.Find(f.Slot, f.Of) == nil || !givenAt(o.Given, f) {
 			o.Given = append(o.Given, f)
@@ -241,7 +243,7 @@ func (t *turn) small() bool {
 	case t.act("never_mind") != nil && only:
 		t.m.Pending = nil
 		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
-	case t.act("help") != nil && only && len(t.req.Acts) == 1:
+	case t.act("help") != nil && only:
 		t.out.Status, t.out.Info = engine.Answered, []string{"help"}
 		t.topic(engine.TopicHelp)
 	case t.act("how") != nil && only, t.act("source") != nil && only:

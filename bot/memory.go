@@ -26,6 +26,7 @@ type Memory struct {
 	Zone     string            `json:"zone,omitempty"`    // IANA time zone
 	Next     int64             `json:"next,omitempty"`    // next field number
 	UnitOf   map[string]string `json:"unit_of,omitempty"` // what "ton", "m" mean in this chat
+	Own      []Personal        `json:"own,omitempty"`     // values of single people, in a group
 }
 
 // Remembered is a fact with when and by whom it was said.

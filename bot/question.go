@@ -18,6 +18,7 @@ func (t *turn) question() bool {
 	if len(t.topics) == 0 {
 		return false
 	}
+	t.gateRuns()
 	facts := t.merged(t.said)
 	if t.whatIf && t.m.Last != nil {
 		facts = t.overlay(facts, t.m.Last.Facts)
@@ -209,11 +210,18 @@ func (t *turn) statement() bool {
 // rate is about nutrients; a part of a tank asks about that part.
 func (t *turn) follows(said engine.Facts) []engine.Topic {
 	topics := t.partLoad(engine.Follows(said))
-	if i := slices.Index(topics, engine.TopicNutrients); i > 0 {
+	front := engine.TopicNutrients
+	if said.First(engine.NPrice) != nil || said.First(engine.PhosphatePrice) != nil || said.First(engine.PotashPrice) != nil {
+		front = engine.TopicCost
+	}
+	if i := slices.Index(topics, front); i > 0 {
 		topics[0], topics[i] = topics[i], topics[0]
 	}
 	if len(topics) == 0 && said.First(engine.LoadFraction) != nil {
 		return []engine.Topic{engine.TopicPartLoad}
+	}
+	if len(topics) == 0 && said.First(engine.SampleCount) != nil {
+		return []engine.Topic{engine.TopicSamples}
 	}
 	return topics
 }
@@ -251,6 +259,9 @@ func (t *turn) setFacts() bool {
 		}
 	}
 	if t.req.Problem != nil {
+		if t.said.First(engine.TankVolume) != nil || t.said.First(engine.LoadVolume) != nil {
+			t.topic(engine.TopicLoad)
+		}
 		t.topic(engine.TopicSetup)
 		t.problem(t.req.Problem)
 		t.remember()

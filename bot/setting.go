@@ -139,6 +139,23 @@ func (t *turn) cropAlone() bool {
 	return true
 }
 
+// gateRuns takes the runs out of a question that brings its own: "gate 3 gives 450,
+// gate 5 gives 750, what gate for 600".
+func (t *turn) gateRuns() {
+	if !slices.Contains(t.topics, engine.TopicGate) {
+		return
+	}
+	runs, rest := engine.SplitRuns(t.said)
+	if len(runs) == 0 {
+		return
+	}
+	for _, r := range runs {
+		r.Outlet = t.m.Outlet
+		t.m.Runs = append(slices.Clone(t.m.Runs), r)
+	}
+	t.aside, t.said = t.said, rest
+}
+
 // gateRun records a timed run: "gate 4, 620 gpm", "gate 3 emptied 1,500 gallons in 4
 // minutes". A question about the gate is none.
 func (t *turn) gateRun() bool {

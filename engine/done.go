@@ -76,6 +76,21 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 	return runs, NoSlot
 }
 
+// SplitRuns takes the gate runs out of facts that also ask: an opening and a flow
+// that stand next to each other are a run; what is left over is the question.
+func SplitRuns(facts Facts) (runs []Run, rest Facts) {
+	for i := 0; i < len(facts); i++ {
+		if i+1 < len(facts) && facts[i].Slot == GateOpening && facts[i+1].Slot == Flow {
+			flow, _ := facts[i+1].Base()
+			runs = append(runs, Run{Opening: facts[i].Min, Flow: flow})
+			i++
+			continue
+		}
+		rest = append(rest, facts[i])
+	}
+	return runs, rest
+}
+
 // Contradiction finds two runs of one outlet that cannot both be true: the wider
 // opening gave no more.
 func Contradiction(runs []Run) (a, b Run, found bool) {

@@ -68,6 +68,10 @@ func (b *binder) asks() {
 		case cQuestion:
 			a.clauseQ = -1
 			b.req.Question = true
+		case cAbout:
+			if t.text == "como" && b.startsClause(i) && !b.at(i+1).opens() && a.clauseQ < 0 {
+				a.clauseQ, b.req.Question = i, true
+			}
 		case cQ:
 			if t.key == "is" && (a.clauseQ >= 0 || !b.startsClause(i) && !marked[i]) {
 				continue // "what gate is", "the gate is at 4"
@@ -102,7 +106,7 @@ func (b *binder) startsClause(i int) bool {
 // amountEnds says whether an amount, with the word that placed it, ends before token i.
 func (b *binder) amountEnds(i int) bool {
 	for k := range b.qs {
-		if q := &b.qs[k]; (q.j == i || q.hi == i) && i < len(b.tokens) && b.at(i+1).class == cFiller {
+		if q := &b.qs[k]; (q.j == i || q.hi == i) && i < len(b.tokens) && !b.at(i+1).opens() && b.at(i+1).class != cOf {
 			return true
 		}
 	}
@@ -147,6 +151,12 @@ func (a *asker) alone(i int) {
 			a.add(engine.TopicCrop, engine.SeedingDepth, i)
 		} else {
 			a.add(engine.TopicDepth, engine.Depth, i)
+		}
+	case "howheavy":
+		if a.has(cCrop) && len(a.qs) == 0 {
+			a.add(engine.TopicCrop, engine.UsualRate, i)
+		} else {
+			a.rateAsked(i)
 		}
 	case "howwide":
 		a.add(engine.TopicFlow, engine.Width, i)
@@ -202,7 +212,7 @@ func (a *asker) noun(i int, marked bool) {
 	if !ok || a.claimed[i] {
 		return
 	}
-	asked := a.clauseQ >= 0 || marked
+	asked := a.clauseQ >= 0 || marked || t.key == "soak" && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ)) || t.key == "nutrient_value" && a.labSheet()
 	if ask.weak && !asked {
 		return
 	}
@@ -222,6 +232,12 @@ func (a *asker) noun(i int, marked bool) {
 		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
 			t.used = true
 			return
+		}
+	case "seed_per_load":
+		if a.given(engine.Purity) || a.given(engine.Germination) {
+			ask.topic, ask.slot = engine.TopicSeedLot, engine.BulkSeedRate
+		} else if a.labSheet() {
+			return // "how much nitrogen in each load" is not about seed
 		}
 	case "seed_cost":
 		if a.has(cNut) && !a.has(cCrop) {
@@ -246,8 +262,12 @@ func (a *asker) target(i int, marked bool) {
 		q = a.tokens[a.clauseQ].key
 	}
 	named := (q == "howmuch" || q == "howmany") && (t.class == cCrop || t.class == cRyeQ || t.class == cCropQ) && a.gap(a.clauseQ+1, i) == 0
-	strong := t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
-		t.class == cNut && a.labSheet() && len(a.qs) > 0
+	if t.class == cRole && t.key == "gate" && a.claimed[i] && a.given(engine.GateOpening) && (q == "what" || q == "howmuch") {
+		a.add(engine.TopicGate, engine.Flow, i)
+		return
+	}
+	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
 	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
 		return
 	}
@@ -261,7 +281,7 @@ func (a *asker) target(i int, marked bool) {
 			a.seedAsked(i)
 		}
 	case cNut, cNutW:
-		if q == "howmuch" || q == "howmany" || q == "what" || q == "" {
+		if (q == "howmuch" || q == "howmany" || q == "what" || q == "") && !a.asked(engine.TopicCost) && !a.has(cNoun, "nutrient_value") {
 			a.nutAsked(i)
 		}
 	}
@@ -381,6 +401,12 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
+	case a.has(cNoun, "buy") || a.has(cRole, "field") && !a.aboutLoad():
+		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) && a.given(engine.Area) {
+			a.add(engine.TopicField, engine.TotalSeed, i)
+		} else {
+			a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
+		}
 	case a.labSheet() && a.given(engine.AnalysisTotalN):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case len(a.qs) == 0 && (a.hasUnit("acre") || a.hasUnit("ha") || a.has(cNoun, "usual_rate")):
@@ -427,7 +453,9 @@ func (a *asker) rateAsked(i int) {
 	switch {
 	case a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
-	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate):
+	case a.given(engine.GrossWeight):
+		a.add(engine.TopicWeigh, engine.ApplicationRate, i)
+	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.has(cRole, "target") && a.labSheet() && a.given(engine.AnalysisTotalN) || a.has(cRole, "target") && a.given(engine.AnalysisPhosphate):
 		a.add(engine.TopicNeed, engine.ApplicationRate, i)
 	default:
 		a.add(engine.TopicRate, engine.ApplicationRate, i)
@@ -456,6 +484,9 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicSpeed, engine.Speed, i)
 		}
 	case "flow":
+		if a.lastClause(i) {
+			return // "cuantos galones por acre salen"
+		}
 		if a.has(cRole, "gate") {
 			a.add(engine.TopicGate, engine.Flow, i)
 		} else {
@@ -478,6 +509,9 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicCrop, engine.UsualRate, i)
 		}
 	case "gate":
+		if q == "howmany" || q == "howmuch" || q == "howlong" {
+			return
+		}
 		a.add(engine.TopicGate, engine.GateOpening, i)
 	case "depth":
 		a.alone(i)
@@ -507,7 +541,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicSoak, engine.Pails, i)
 		}
 	case "pls", "germ", "purity":
-		if q == "what" && a.given(engine.Purity) {
+		if q == "what" {
 			a.add(engine.TopicSeedLot, engine.PureLiveSeed, i)
 		}
 	case "width":
@@ -519,6 +553,14 @@ func (a *asker) roleAsked(i int, q string) {
 	case "weight":
 		a.add(engine.TopicWeigh, engine.NetWeight, i)
 	}
+}
+
+// lastClause says whether the question word of this clause has its target already.
+func (a *asker) lastClause(i int) bool {
+	if a.clauseQ < 0 || len(a.req.Asks) == 0 {
+		return false
+	}
+	return a.req.Asks[len(a.req.Asks)-1].At[0] >= a.origin(a.tokens[a.clauseQ].from)
 }
 
 // nutAsked: what a rate brings, or what rate brings it.

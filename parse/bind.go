@@ -207,23 +207,23 @@ func (b *binder) settle(q *qty, n near) {
 	metric := b.saysMetric()
 	symbol := ""
 	switch q.clash {
-	case "m":
+	case "m?":
 		role := b.key(n.left) + b.key(n.right)
-		if metric || role == "width" || role == "course" || b.metric || b.has(cQ, "howwide") {
+		if metric || b.timedOnly() || role == "width" || role == "course" || b.metric || b.has(cQ, "howwide") {
 			symbol = "m"
 		}
-	case "g":
+	case "g?":
 		switch {
 		case q.max >= 200 && (b.key(n.left) == "tank" || b.key(n.right) == "tank"):
 			symbol = "gal"
 		case metric && q.max < 200:
 			symbol = "g"
 		}
-	case "t":
+	case "t?":
 		if metric || b.metric {
 			symbol = "t"
 		}
-	case "ton":
+	case "ton?":
 		switch {
 		case metric || b.metric:
 			symbol = "t"
@@ -290,6 +290,9 @@ func (b *binder) barePer(q *qty, n near) {
 		return
 	}
 	crop := b.cropFor(q, n)
+	if crop < 0 && q.max < big && !b.given(engine.SeedRate) {
+		crop = b.onlyCrop()
+	}
 	target := b.nearest(q, n)
 	if q.max <= 0 && crop < 0 {
 		big = q.min // a rate of zero is refused as a rate
@@ -378,7 +381,7 @@ func (b *binder) nearest(q *qty, n near) int {
 		return n.right
 	case n.right < 0:
 		return n.left
-	case adjective && q.unit != nil && b.gap(n.left+1, q.i) > 0:
+	case adjective && b.gap(n.left+1, q.i) > 0 && !b.ownedAhead(n.right, q):
 		return n.right // "tank … 12 ft tool"
 	case adjective && q.unit != nil && !b.ownedAhead(n.right, q):
 		return n.right // 3000 gallon tank

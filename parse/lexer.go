@@ -189,12 +189,15 @@ func (r *reader) classify(raw []rawToken, i int) int {
 		return r.addDigits(raw, i)
 	}
 	e, ok := r.first.match(raw, i, r.buf)
+	if ok && e.class == cNoun && e.words > 1 && len(r.tokens) > 0 && r.tokens[len(r.tokens)-1].numeric() {
+		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount
+	}
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
 		e, ok = o, true
 	}
 	if !ok {
 		if t.kind == 'w' {
-			r.addUnknown(t)
+			return r.addUnknown(raw, i)
 		}
 		return 1 // a sign that means nothing
 	}
@@ -206,16 +209,22 @@ func (r *reader) classify(raw []rawToken, i int) int {
 
 // addUnknown files a word that no lexicon has, or the one it is nearly certainly
 // a misspelling of.
-func (r *reader) addUnknown(t rawToken) {
+func (r *reader) addUnknown(raw []rawToken, i int) int {
+	t := raw[i]
 	tok := token{class: cWord, text: t.text, from: t.from, to: t.to, glued: t.glued, word: true, span: 1}
 	if w := r.respell(t.text); w != "" {
-		e, ok := r.first.entries[w]
+		raw[i].text = w // "crimsom clover" is a phrase again
+		e, ok := r.first.match(raw, i, r.buf)
 		if !ok {
-			e = r.second.entries[w]
+			e, _ = r.second.match(raw, i, r.buf)
 		}
-		tok.class, tok.key, tok.fix = e.class, e.key, w
+		raw[i].text = t.text
+		last := raw[i+int(e.words)-1]
+		tok.class, tok.key, tok.fix, tok.span = e.class, e.key, w, e.words
+		tok.to, tok.text = last.to, r.text[t.from:last.to]
 	}
 	r.tokens = append(r.tokens, tok)
+	return int(tok.span)
 }
 
 // matchName finds one of the chat's own field names, longest first.

@@ -177,6 +177,7 @@ func (n *number) decimals(lx *lexer.PeekingLexer) error {
 	for {
 		t := lx.Peek()
 		switch {
+		case t.Type == tAnd && isTens(digits): // punto treinta y cinco
 		case t.Type == tOh:
 			digits += "0"
 		case t.Type == tNum && !strings.ContainsAny(t.Value, ".~") && (len(t.Value) == 1 || digits == "" || isTens(digits)):
@@ -232,6 +233,10 @@ func (n *number) rest(lx *lexer.PeekingLexer, by float64) {
 	below := number{Scale: 1}
 	below.first(t)
 	below.small(lx)
+	if lx.Peek().Type == tScale && value(lx.Peek()) >= by {
+		lx.LoadCheckpoint(mark) // "tres mil siete mil": the next number
+		return
+	}
 	if lx.Peek().Type == tScale && value(lx.Peek()) < by {
 		below.Value *= value(lx.Next())
 		below.rest(lx, 100)

@@ -68,9 +68,21 @@ func (b *binder) isMetric() bool {
 // convertTarget finds the unit to convert to: "40 acres to hectares", "3000 gal in
 // litres", "how many litres is 3000 gallons".
 func (b *binder) convertTarget() {
-	if len(b.qs) != 1 || b.qs[0].unit == nil {
-		return
+	if len(b.qs) == 1 && b.qs[0].unit != nil {
+		b.findTarget()
 	}
+	if b.req.Convert == nil && len(b.qs) == 1 {
+		for i := range b.tokens {
+			if t := &b.tokens[i]; t.class == cConv && len(t.text) > 5 && t.text[:4] == "conv" {
+				b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicConvert, Slot: engine.Converted, At: b.span(i, i+1)})
+				return
+			}
+		}
+	}
+}
+
+// findTarget looks for a bare unit that the amount is to be turned into.
+func (b *binder) findTarget() {
 	q := &b.qs[0]
 	lead := b.has(cConv)
 	many := -1
@@ -176,7 +188,7 @@ var slotsOfDim = map[unit.Dim][]engine.Slot{unit.DimVolume: {engine.TankVolume},
 func (b *binder) fits(q *qty, v float64) bool {
 	u, slots := q.unit, slotsOfDim[q.dim()]
 	if q.dim() == unit.DimMass {
-		return true // 1.250 kg can be a bag or a lorry
+		return v >= 1000 || !b.has(cRole, "gross", "tare") // 1.250 kg of seed can be a bag or a lorry
 	}
 	switch {
 	case u == nil && q.per != "":
@@ -228,7 +240,7 @@ func (b *binder) isMix() bool {
 	return several && mixed
 }
 
-var mixWord = map[string]bool{"mix": true, "blend": true, "mixture": true, "mixed": true, "mezcla": true, "mezclar": true, "mezclo": true, "revuelta": true}
+var mixWord = map[string]bool{"mix": true, "blend": true, "mixture": true, "mixed": true, "mezcla": true, "mezclar": true, "mezclo": true, "revuelta": true, "revuelvo": true, "revolver": true, "mezclado": true, "mezclando": true}
 
 // collect turns bound amounts into facts and lists everything else that carries a
 // number, a unit or an unknown term.
@@ -311,7 +323,7 @@ func (b *binder) mentions() {
 		t := &b.tokens[i]
 		switch {
 		case b.claimed[i] || b.inAmount(i, nil):
-			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) && b.before(i).class != cOf
+			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) && !b.ofBefore(i)
 		case t.class == cRole:
 			if s := mentioned[t.key]; s != engine.NoSlot {
 				b.req.Mentions = append(b.req.Mentions, Mention{Slot: s})
@@ -322,6 +334,18 @@ func (b *binder) mentions() {
 			}
 		}
 	}
+}
+
+// ofBefore says whether "of a" stands before token i.
+func (b *binder) ofBefore(i int) bool {
+	for i--; i >= 0; i-- {
+		switch b.tokens[i].class {
+		case cSkip, cFiller, cMy:
+		default:
+			return b.tokens[i].class == cOf
+		}
+	}
+	return false
 }
 
 // mentioned is the quantity that a role word names by itself.

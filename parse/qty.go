@@ -117,7 +117,7 @@ func (r *reader) setUnit(q *qty, a *amount) {
 	if head == "cent" {
 		head, q.min, q.max = "$", q.min/100, q.max/100
 	}
-	if a.Per == "" && a.PerThou == "" && r.unsettled(head, q) || a.Per != "" && unit.Find(head) == nil && head != "" && head != "mi" && r.unsettled(head, q) {
+	if (a.Per == "" && a.PerThou == "" || strings.HasSuffix(head, "?")) && r.unsettled(head, q) || a.Per != "" && unit.Find(head) == nil && head != "" && head != "mi" && r.unsettled(head, q) {
 		return
 	}
 	per := a.Per
@@ -161,8 +161,8 @@ func joined(head, per string) string {
 // message has not settled them.
 func (r *reader) unsettled(head string, q *qty) bool {
 	switch head {
-	case "t", "m", "g", "ton", "quintal", "arroba":
-		if u := r.ctx.UnitOf[head]; u != "" {
+	case "t?", "m?", "g?", "ton?", "quintal", "arroba":
+		if u := r.ctx.UnitOf[strings.TrimSuffix(head, "?")]; u != "" {
 			q.unit = unit.Find(u)
 			return true
 		}

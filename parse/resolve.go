@@ -92,7 +92,7 @@ func (r *reader) homophone(i int) {
 			t.be(cConv, "to")
 		case t.text == "to" && r.says(cConv) && next.class == cUnit:
 			t.be(cConv, "to")
-		case next.class == cScale || next.class == cUnit && next.plural() || next.counted() && next.plural():
+		case next.class == cScale || next.class == cUnit && (next.plural() || next.span > 1) || next.counted() && next.plural():
 			t.be(cNum, "2")
 		default:
 			t.be(cFiller, "to")
@@ -458,7 +458,7 @@ func (r *reader) behindRole(i int) bool {
 		switch t := &r.tokens[i]; {
 		case t.class == cSkip, t.class == cOf, t.class == cUnit, t.numeric(), t.class == cAnd, t.class == cFiller && t.text != "a":
 		default:
-			return t.class == cRole && t.key != "speed" && t.key != "rate"
+			return t.counted() || t.class == cRole && t.key == "field"
 		}
 	}
 	return false

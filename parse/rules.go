@@ -142,14 +142,27 @@ func (b *binder) byTable(q *qty, n near) bool {
 					q.unit, q.implied = unit.Find(pick(b.metric, row.metric, row.us)), row.us != ""
 					b.largeMetric(q, row.slot)
 				}
-				b.set(q, row.slot, durationPart[role], role+" 12")
+				of := ""
+				if row.slot == engine.Duration {
+					of = durationPart[role]
+				}
+				b.set(q, row.slot, of, role+" 12")
 				b.unloadTime(q)
+				b.leftOfTank(q, role)
 				b.cycleOut(q, role)
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// leftOfTank: in "quarter tank left of 4000" the part is what is left, and the
+// number the tank.
+func (b *binder) leftOfTank(q *qty, role string) {
+	if role == "left" && b.given(engine.LoadFraction) && !b.given(engine.TankVolume) {
+		b.set(q, engine.TankVolume, "", "quarter tank left of 4000")
+	}
 }
 
 // unloadTime: the time a tank takes to empty, unless the message is about a whole
@@ -189,8 +202,9 @@ func (b *binder) volume(q *qty, n near) {
 	switch {
 	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
 		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
-	case b.claimRole(q, n, "left"):
+	case role != "tank" && b.claimRole(q, n, "left"):
 		b.set(q, engine.LoadVolume, "", "1,800 gallons left")
+		b.leftOfTank(q, "left")
 	case role == "rate" && !b.given(engine.ApplicationRate) && q.min >= 200 && n.left >= 0 && b.tokens[n.left].text == "rate":
 		b.claimRole(q, n, "rate")
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
@@ -246,7 +260,7 @@ func (b *binder) spent(q *qty) bool {
 // bound to it the other leaves the tank.
 func (b *binder) flow(q *qty, n near) {
 	switch role := b.key(b.nearest(q, n)); {
-	case role == "pump" && b.claimRole(q, n, "pump"):
+	case role == "pump" && b.claimRole(q, n, "pump"), role == "out" && b.pumpBefore(q), role == "" && b.pumpBefore(q):
 		b.set(q, engine.PumpFlow, "", "1600 gpm pump")
 	case role == "fill":
 		b.set(q, engine.Flow, "", "600 gpm")
@@ -254,6 +268,18 @@ func (b *binder) flow(q *qty, n near) {
 		b.claimRole(q, n, "flow")
 		b.set(q, engine.Flow, "", "600 gpm")
 	}
+}
+
+// pumpBefore claims a pump named earlier in the same clause: "the pump puts out
+// 1600 gpm".
+func (b *binder) pumpBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "pump" && !b.claimed[i] {
+			b.claim(i)
+			return true
+		}
+	}
+	return false
 }
 
 // length: "12 ft tool" is the width; a long stretch or a measured course the
@@ -265,7 +291,7 @@ func (b *binder) length(q *qty, n near) {
 		b.set(q, engine.GateOpening, "", "gate 4 in")
 	case role == "width" && b.claimRole(q, n, "width"):
 		b.set(q, engine.Width, "", "12 ft tool")
-	case role == "course" && (feet > 80 || !b.strip()) && b.claimRole(q, n, "course"):
+	case role == "course" && (feet > 60 || b.timed()) && b.claimRole(q, n, "course"):
 		b.set(q, engine.Distance, "", "ran 400 ft")
 	case feet > 80 || b.given(engine.Width):
 		b.set(q, engine.Distance, "", "200 ft in 45 seconds")
@@ -274,6 +300,16 @@ func (b *binder) length(q *qty, n near) {
 	default:
 		b.set(q, engine.Width, "", "12 ft")
 	}
+}
+
+// timed says whether a time was said.
+func (b *binder) timed() bool {
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimTime {
+			return true
+		}
+	}
+	return false
 }
 
 // strip says whether two lengths were said.
@@ -290,7 +326,7 @@ func (b *binder) strip() bool {
 // timedOnly says whether the message is a length and a time and nothing else that
 // makes it a width.
 func (b *binder) timedOnly() bool {
-	return len(b.qs) == 2 && (b.qs[0].dim() == unit.DimTime || b.qs[1].dim() == unit.DimTime) && !b.has(cRole, "width")
+	return len(b.qs) == 2 && b.timed() && !b.has(cRole, "width")
 }
 
 // time: "fill 6 min", "12 minutes back"; next to a measured course, or without a
@@ -304,12 +340,21 @@ func (b *binder) time(q *qty, n near) {
 
 // area: "40 acre field", "0.43 acres per load".
 func (b *binder) area(q *qty, n near) {
-	if q.perLoad {
+	if q.perLoad || b.covers(q) {
 		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
 		return
 	}
 	b.claimRole(q, n, "field")
 	b.set(q, engine.Area, "", "40 acres")
+}
+
+// covers: "a 3000 gallon tank covers 0.43 acres".
+func (b *binder) covers(q *qty) bool {
+	cover := false
+	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
+		cover = cover || b.tokens[i].class == cNoun && b.tokens[i].key == "acres_per_load"
+	}
+	return cover && b.has(cRole, "tank", "load")
 }
 
 // mass: scale weights by their word, nutrients by theirs, bags, else seed: by the
@@ -318,6 +363,8 @@ func (b *binder) mass(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	crop := b.cropFor(q, n)
 	switch {
+	case b.bagBefore(q):
+		b.set(q, engine.BagWeight, b.cropNear(crop), "bag of 50 lb")
 	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):
 		if q.slot == engine.BagWeight {
 			b.cropOf(q, crop)
@@ -336,6 +383,41 @@ func (b *binder) mass(q *qty, n near) {
 	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):
 		b.seedMass(q, b.onlyCrop())
 	}
+}
+
+// bagBefore: "5 bags of 50 lb", "costal de avena de 50 lbs": only "of" and a crop
+// stand between the bag and its weight.
+func (b *binder) bagBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0; i-- {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cOf, cCrop, cRyeQ, cCropQ, cDash:
+		case cQ:
+			if t.key != "is" {
+				return false
+			}
+		case cRole:
+			if t.key == "bag" {
+				b.claim(i)
+				return true
+			}
+			return false
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// cropNear names a crop without claiming it: bags and tags share it with a rate.
+func (b *binder) cropNear(crop int) string {
+	if crop < 0 {
+		crop = b.onlyCrop()
+	}
+	if crop < 0 {
+		return ""
+	}
+	b.tokens[crop].used = true
+	return b.tokens[crop].key
 }
 
 // adjacentCrop says whether a crop touches the amount.
@@ -366,14 +448,14 @@ func (b *binder) onlyCrop() int {
 
 // seedMass: "12 lb ryegrass" is by the acre; "we have 500 lb of oats" a total.
 func (b *binder) seedMass(q *qty, crop int) {
+	if b.isTotal(q) {
+		b.set(q, engine.TotalSeed, b.cropNear(crop), "have 500 lb of oats")
+		return
+	}
 	of := ""
 	if crop >= 0 {
 		b.claim(crop)
 		of = b.tokens[crop].key
-	}
-	if b.isTotal(q) {
-		b.set(q, engine.TotalSeed, of, "have 500 lb of oats")
-		return
 	}
 	q.unit, q.implied = perAreaUnit(q.unit), true
 	b.set(q, engine.SeedRate, of, "ryegrass 12 lb")

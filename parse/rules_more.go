@@ -64,7 +64,7 @@ func (b *binder) problem(p *engine.Problem) {
 // per 1,000 gallons.
 func (b *binder) nutrientMass(q *qty, n near) {
 	nut := b.nutFor(n)
-	if n.left >= 0 && b.tokens[n.left].key == "target" || b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || !b.labSheet() {
+	if n.left >= 0 && b.tokens[n.left].key == "target" || b.sameNutPerVolume(q, nut) || b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || !b.labSheet() {
 		q.unit, q.implied = perAreaUnit(q.unit), true
 		b.claim(nut)
 		b.claimRole(q, n, "target")
@@ -73,6 +73,21 @@ func (b *binder) nutrientMass(q *qty, n near) {
 	}
 	q.unit, q.implied = labUnit(q.unit), true
 	b.concentration(q, n)
+}
+
+// sameNutPerVolume says whether another amount gives this nutrient per volume: then
+// this one is what the crop is to get.
+func (b *binder) sameNutPerVolume(q *qty, nut int) bool {
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o == q || o.dim() != unit.DimMassPerVolume && o.dim() != unit.DimMassPerMass {
+			continue
+		}
+		if i := b.nutFor(b.look(o)); i >= 0 && b.tokens[i].key == b.tokens[nut].key && i != nut {
+			return true
+		}
+	}
+	return false
 }
 
 func labUnit(u *unit.Unit) *unit.Unit {
@@ -115,16 +130,34 @@ func (b *binder) concentration(q *qty, n near) {
 	}
 	nut := b.nutOf(q, n)
 	if nut < 0 {
+		nut = b.onlyNut()
+	}
+	if nut < 0 {
 		return
 	}
 	t := &b.tokens[nut]
 	if t.class == cNutQ {
 		b.askOxide(t.key)
+		return
 	}
 	if s := analysisOf(t.key); s != engine.NoSlot {
 		b.claim(nut)
 		b.set(q, s, "", "31 lb n per 1000 gal")
 	}
+}
+
+// onlyNut is the one nutrient that the message names.
+func (b *binder) onlyNut() int {
+	at := -1
+	for i := range b.tokens {
+		if c := b.tokens[i].class; c == cNut || c == cNutW || c == cNutQ {
+			if at >= 0 && b.tokens[at].key != b.tokens[i].key {
+				return -1
+			}
+			at = i
+		}
+	}
+	return at
 }
 
 // nutOf picks the nutrient of a lab value: the unclaimed one that touches it, the
@@ -144,7 +177,7 @@ func (b *binder) nutOf(q *qty, n near) int {
 // percent: tag values by their word, a share of a crop's full rate, how full the
 // tank is, a lab value in percent.
 func (b *binder) percent(q *qty, n near) {
-	if tagRole[b.key(n.right)] && n.left >= 0 && !b.ownedAhead(n.right, q) && b.gap(q.j, n.right) == 0 {
+	if tagRole[b.key(n.right)] && n.left >= 0 && b.tagsBehind() && b.gap(q.j, n.right) == 0 {
 		n.left = -1 // "pure live seed … 98 percent purity"
 	}
 	if role := b.nearest(q, n); role >= 0 && b.byTable(q, n) {
@@ -162,12 +195,23 @@ func (b *binder) percent(q *qty, n near) {
 	}
 	switch crop := b.cropFor(q, n); {
 	case crop >= 0:
-		b.claim(crop)
-		b.set(q, engine.SeedShare, b.tokens[crop].key, "rye 50 %")
+		b.set(q, engine.SeedShare, b.cropNear(crop), "rye 50 %")
 	case b.given(engine.TankVolume) && q.max <= 100:
 		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
 		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
+}
+
+// tagsBehind says whether the tag's words stand behind their numbers: one follows
+// the last percentage.
+func (b *binder) tagsBehind() bool {
+	for k := len(b.qs) - 1; k >= 0; k-- {
+		if q := &b.qs[k]; q.dim() == unit.DimFraction {
+			t := b.at(q.j)
+			return t.class == cRole && tagRole[t.key]
+		}
+	}
+	return false
 }
 
 var tagRole = map[string]bool{"purity": true, "germ": true, "hard": true, "coat": true}
@@ -240,6 +284,9 @@ func (b *binder) byRole(q *qty, n near) {
 		if q.slot == engine.SeedRate || q.slot == engine.SeedShare {
 			b.cropOf(q, b.cropFor(q, n))
 		}
+		if q.slot == engine.BagCount {
+			q.of = b.cropNear(b.cropFor(q, n))
+		}
 		if q.slot == engine.Purity || q.slot == engine.Germination || q.slot == engine.HardSeed || q.slot == engine.Coating {
 			b.cropOfTag(q, n)
 		}
@@ -309,8 +356,13 @@ func (b *binder) cropTouches(q *qty, n near) bool {
 
 // bareSeed: "ryegrass seed at 12".
 func (b *binder) bareSeed(q *qty, n near) bool {
-	crop := b.cropFor(q, n)
-	return crop >= 0 && b.seedBare(q, crop)
+	switch {
+	case n.leftCrop >= 0:
+		return b.seedBare(q, n.leftCrop)
+	case n.rightCrop >= 0 && (n.of || b.gap(q.j, n.rightCrop) == 0):
+		return b.seedBare(q, n.rightCrop)
+	}
+	return false
 }
 
 func (b *binder) seedBare(q *qty, crop int) bool {
@@ -330,11 +382,20 @@ func (b *binder) bindOpen(q *qty) {
 	if q.part || q.perLoad || len(q.list) > 0 {
 		return
 	}
+	if next := b.amountAt2(q.j); next != nil && next.slot == engine.BagWeight && q.max <= 500 {
+		b.set(q, engine.BagCount, next.of, "2 - 50# bags")
+		return
+	}
+	if t := b.at(q.j); t.class == cAct && t.key == "left" && q.max < 200 {
+		b.set(q, engine.LoadsLeft, "", "2 loads done 4 to go")
+		t.used = true
+		return
+	}
 	var open []engine.Slot
 	if b.given(engine.TankVolume) || b.given(engine.LoadVolume) {
 		open = append(open, engine.ApplicationRate)
 	}
-	if b.given(engine.ApplicationRate) {
+	if b.given(engine.ApplicationRate) || b.given(engine.LoadFraction) && b.at(q.i-1).class != cAt {
 		open = append(open, engine.TankVolume)
 	}
 	if b.asksGate() {
@@ -352,6 +413,19 @@ func (b *binder) bindOpen(q *qty) {
 	}
 	q.unit, q.implied = b.req.unitsFor(b).UnitFor(fit), true
 	b.set(q, fit, "", "the only quantity still open")
+}
+
+// amountAt2 is the amount that starts at token i, commas and dashes skipped.
+func (b *binder) amountAt2(i int) *qty {
+	for b.at(i).class == cComma || b.at(i).class == cSkip && i < len(b.tokens) {
+		i++
+	}
+	for k := range b.qs {
+		if b.qs[k].i == i {
+			return &b.qs[k]
+		}
+	}
+	return nil
 }
 
 func (b *binder) asksGate() bool {

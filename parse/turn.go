@@ -2,6 +2,7 @@ package parse
 
 import (
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
 // corrections take back what the message itself corrects: "7000, no wait, 8000 per
@@ -85,6 +86,9 @@ func (b *binder) replace(before, after *qty, i int) {
 }
 
 func sameKind(a, b *qty) bool {
+	if a.dim() == unit.DimMoney && b.dim() == unit.DimMoneyPerMass {
+		return true
+	}
 	return a.bare() || b.bare() || a.dim() == b.dim() || a.per != "" && b.per != ""
 }
 
@@ -236,7 +240,11 @@ func (b *binder) either(before, after *qty) {
 func (b *binder) meaningAfter(i int) int {
 	for i++; i < len(b.tokens); i++ {
 		switch b.tokens[i].class {
-		case cSkip, cFiller, cMy, cAt, cAbout, cAnd:
+		case cSkip, cFiller, cMy, cAt, cAbout, cAnd, cOf:
+		case cQ:
+			if b.tokens[i].key != "is" {
+				return i
+			}
 		case cComma:
 			return -1
 		default:

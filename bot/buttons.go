@@ -1,0 +1,104 @@
+package bot
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"tankside/engine"
+	"tankside/phrases"
+)
+
+// mostButtons is how many fit one row under a gloved thumb.
+const mostButtons = 3
+
+// ButtonsFor are the next messages that an outcome offers with one press: the
+// choices of a question, yes and no, the load just worked out, undo, the fields.
+func ButtonsFor(lang string, o *engine.Outcome) []Button {
+	word := func(key string) Button { w := phrases.Word(lang, key); return Button{Label: w, Say: w} }
+	switch {
+	case o.Problem == engine.ConfirmUnusual, o.Problem == engine.OldFact, o.Problem == engine.ConfirmClear, o.Problem == engine.ConfirmForget:
+		return []Button{word("word.yes"), word("word.no")}
+	case o.Status == engine.Asks && len(o.Choices) > 0 && len(o.Choices) <= mostButtons+1:
+		return choiceButtons(lang, o.Choices)
+	case o.Act == engine.ActLogged, o.Act == engine.ActCorrected:
+		return []Button{word("word.undo")}
+	case o.Act == engine.ActFieldsListed && o.Log != nil:
+		return fieldButtons(o.Log.Lines)
+	case offersLoad(o):
+		return loadButtons(lang, o, word)
+	}
+	return nil
+}
+
+// choiceButtons name each reading by what tells it apart: its crop, its word, or its
+// amount with its unit. None, if one of them could not be said in a word.
+func choiceButtons(lang string, choices []engine.Choice) []Button {
+	var out []Button
+	for i := range choices {
+		c := &choices[i]
+		say := ""
+		switch {
+		case c.Of != "" && (c.Unit == nil || c.Slot == engine.CropSaid):
+			say = phrases.CropWord(lang, c.Of)
+		case c.Unit != nil && c.Unit.Symbol != "" && c.Min == c.Max:
+			say = plainNumber(c.Min) + " " + c.Unit.Symbol
+		case c.Slot == engine.NoSlot && c.Word != "":
+			say = c.Word
+		default:
+			return nil
+		}
+		if slices.ContainsFunc(out, func(b Button) bool { return b.Say == say }) {
+			return nil
+		}
+		out = append(out, Button{Label: say, Say: say})
+	}
+	return out
+}
+
+func fieldButtons(lines []engine.LogLine) []Button {
+	var out []Button
+	for _, l := range lines {
+		if l.Field != "" && len(out) < mostButtons {
+			out = append(out, Button{Label: l.Field, Say: l.Field})
+		}
+	}
+	return out
+}
+
+// offersLoad says whether an answer is about a load that can be logged as it is:
+// worked out with values that the chat remembers.
+func offersLoad(o *engine.Outcome) bool {
+	if o.Status != engine.Answered || len(o.Topics) == 0 || o.Topics[0] != engine.TopicLoad && o.Topics[0] != engine.TopicPartLoad {
+		return false
+	}
+	area := slices.IndexFunc(o.Results, func(v engine.Value) bool { return v.Slot == engine.AreaPerLoad && v.Min == v.Max })
+	whatIf := slices.ContainsFunc(o.Notes, func(n engine.Note) bool { return n.ID == "what_if" })
+	return area >= 0 && (!whatIf || partLoad(o) != "")
+}
+
+// partLoad is the part load of an answer, as one would say it.
+func partLoad(o *engine.Outcome) string {
+	if f := o.Given.First(engine.LoadFraction); f != nil && f.Origin == engine.Said && !f.Range() {
+		return plainNumber(f.Min)
+	}
+	if f := o.Given.First(engine.LoadVolume); f != nil && f.Origin == engine.Said && !f.Range() {
+		return plainNumber(f.Min) + " " + f.Unit.Symbol
+	}
+	return ""
+}
+
+func loadButtons(lang string, o *engine.Outcome, word func(string) Button) []Button {
+	log, half := word("word.log"), word("word.half")
+	if p := partLoad(o); p != "" {
+		what := "telegram.say_log_part"
+		if strings.Contains(p, " ") {
+			what = "telegram.say_log_volume"
+		}
+		log.Say, _ = phrases.Line(lang, what, phrases.Fill{Word: p})
+		return []Button{log}
+	}
+	return []Button{log, half}
+}
+
+func plainNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
