@@ -124,7 +124,7 @@ func replace(old *Load, effects []Effect) {
 // question before anything is cleared, and nobody takes back another's load.
 func (terms Terms) Decide(msg Message, m Memory, book Book) Decision {
 	req := parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
-	if m.Pending != nil && m.Pending.Problem == engine.ConfirmClear {
+	if p := terms.asked(m.Pending, msg.Person); p != nil && p.Problem == engine.ConfirmClear {
 		if has(req, "yes") {
 			return cleared(msg, m)
 		}
@@ -133,8 +133,14 @@ func (terms Terms) Decide(msg Message, m Memory, book Book) Decision {
 	}
 	own := ownFacts{on: terms.Group, person: msg.Person.ID}
 	mine := own.lay(m)
+	mine.Pending = terms.asked(m.Pending, msg.Person)
 	d := Decide(msg, mine, book)
 	d.Memory = own.part(m, mine, d.Memory, msg.Text)
+	if p := d.Memory.Pending; p == nil && mine.Pending == nil {
+		d.Memory.Pending = m.Pending // somebody else's, still open
+	} else if p != nil {
+		p.Asked = msg.Person.ID
+	}
 	if terms.Owner {
 		return d
 	}
@@ -144,6 +150,14 @@ func (terms Terms) Decide(msg Message, m Memory, book Book) Decision {
 		}
 	}
 	return d
+}
+
+// asked is the open question, if it is this person's to answer.
+func (terms Terms) asked(p *Pending, who Person) *Pending {
+	if p != nil && terms.Group && p.Asked != 0 && p.Asked != who.ID {
+		return nil
+	}
+	return p
 }
 
 func has(req *parse.Request, act string) bool {
@@ -166,7 +180,7 @@ func askBeforeClearing(msg Message, m Memory, what, words string) Decision {
 	if words != "" {
 		o.Problem, o.Words = engine.ConfirmForget, []string{words}
 	}
-	m.Pending = &Pending{Problem: engine.ConfirmClear, Act: what, Text: words}
+	m.Pending = &Pending{Problem: engine.ConfirmClear, Act: what, Text: words, Asked: msg.Person.ID}
 	return Decision{Outcome: o, Memory: m, Lang: orEnglish(m.Lang)}
 }
 
