@@ -43,6 +43,9 @@ func choiceButtons(lang string, choices []engine.Choice) []Button {
 			say = phrases.CropWord(lang, c.Of)
 		case c.Unit != nil && c.Unit.Symbol != "" && c.Min == c.Max:
 			say = plainNumber(c.Min) + " " + c.Unit.Symbol
+			if c.Slot == engine.TankVolume {
+				say += " " + phrases.Word(lang, "slot.tank_volume") // gallons alone could be the rate as well
+			}
 		case c.Slot == engine.NoSlot && c.Word != "":
 			say = c.Word
 		default:

@@ -102,7 +102,7 @@ func TestOwnValuesInAGroup(t *testing.T) {
 	}
 	say(2, "make it 4500")
 	say(1, "tank 3200 gallons") // the question back is not theirs to answer
-	say(2, "tank")
+	say(2, "4500 gal tank")
 	if tank(1) != 3200 || tank(2) != 4500 || tank(3) != 3200 {
 		t.Errorf("after changes: tanks %v, %v, %v", tank(1), tank(2), tank(3))
 	}
