@@ -93,7 +93,7 @@ func (t *turn) run() {
 	if t.m.Pending != nil && t.answersPending() {
 		return
 	}
-	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).crops, (*turn).place, (*turn).setting, (*turn).field,
+	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).crops, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return
@@ -328,6 +328,9 @@ func topicOfInfo(key string) engine.Topic {
 // notUnderstood is the end of the line.
 func (t *turn) notUnderstood() bool {
 	if p := t.req.Problem; p != nil {
+		if p.Code == engine.WhichCrop || p.Code == engine.RyeOrRyegrass {
+			t.topics = []engine.Topic{engine.TopicCrop}
+		}
 		t.problem(p)
 		t.topic(t.topics...)
 		return true

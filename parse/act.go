@@ -86,6 +86,9 @@ func (b *binder) fieldAct(i int) {
 			name = b.tokens[from].key
 		} else {
 			at := b.span(from, end)
+			for at[0] > 0 && b.raw[at[0]-1] != ' ' {
+				at[0]-- // a sign before the first word is part of the name
+			}
 			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
 		}
 	}
@@ -129,7 +132,7 @@ func (b *binder) nameEnd(from int) int {
 	for i := from; i < len(b.tokens); i++ {
 		switch t := &b.tokens[i]; t.class {
 		case cComma:
-			if t.text != "." || !t.glued {
+			if (t.text != "." || !t.glued) && t.text != "(" && t.text != ")" && t.text != "&" && t.text != "+" {
 				return i
 			}
 		case cQuestion:
@@ -206,6 +209,12 @@ func (b *binder) acts() {
 			b.req.Each = true
 		case t.class == cManure:
 			b.req.Manure = t.key
+		case t.class == cMethod:
+			b.req.Method = t.key
+		case t.class == cSoil:
+			b.req.Soil = t.key
+		case t.class == cRole && t.key == "inc" && b.req.Method == "":
+			b.req.Method = "incorporated"
 		}
 	}
 	b.doneLoad()

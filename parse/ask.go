@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -83,7 +85,7 @@ func (b *binder) asks() {
 			a.alone(i)
 		case cNoun:
 			a.noun(i, marked[i])
-		case cRole, cUnit, cCrop, cCropQ, cRyeQ, cNut, cNutW, cManure:
+		case cRole, cUnit, cCrop, cCropQ, cRyeQ, cNut, cNutW, cNutQ, cManure:
 			a.target(i, marked[i])
 		}
 	}
@@ -244,6 +246,9 @@ func (a *asker) noun(i int, marked bool) {
 			ask.slot = engine.NutrientValue
 		}
 	case "acres_per_load":
+		if a.given(engine.AreaPerLoad) {
+			return
+		}
 		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {
 			if !asked {
 				return
@@ -280,7 +285,7 @@ func (a *asker) target(i int, marked bool) {
 		if (q == "howmuch" || q == "howmany") && !a.asked(engine.TopicCrop) {
 			a.seedAsked(i)
 		}
-	case cNut, cNutW:
+	case cNut, cNutW, cNutQ:
 		if (q == "howmuch" || q == "howmany" || q == "what" || q == "") && !a.asked(engine.TopicCost) && !a.has(cNoun, "nutrient_value") {
 			a.nutAsked(i)
 		}
@@ -455,11 +460,21 @@ func (a *asker) rateAsked(i int) {
 		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case a.given(engine.GrossWeight):
 		a.add(engine.TopicWeigh, engine.ApplicationRate, i)
-	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.has(cRole, "target") && a.labSheet() && a.given(engine.AnalysisTotalN) || a.has(cRole, "target") && a.given(engine.AnalysisPhosphate):
+	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.saysNeed() && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate)):
 		a.add(engine.TopicNeed, engine.ApplicationRate, i)
 	default:
 		a.add(engine.TopicRate, engine.ApplicationRate, i)
 	}
+}
+
+// saysNeed says whether the message speaks of a need.
+func (a *asker) saysNeed() bool {
+	for i := range a.tokens {
+		if t := &a.tokens[i]; t.class == cRole && t.key == "target" || t.class == cQ && strings.Contains(t.text, "need") {
+			return true
+		}
+	}
+	return false
 }
 
 // volumeAsked: gallons for the field, or in a part load.
@@ -509,7 +524,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicCrop, engine.UsualRate, i)
 		}
 	case "gate":
-		if q == "howmany" || q == "howmuch" || q == "howlong" {
+		if q == "howmany" || q == "howlong" || q == "howmuch" && a.given(engine.GateOpening) {
 			return
 		}
 		a.add(engine.TopicGate, engine.GateOpening, i)

@@ -54,6 +54,10 @@ func (b *binder) walk(i, step int, q *qty, n *near) {
 				steps++
 				continue
 			}
+			if q.clash == "" && q.per == "" && !exempt[t.key] && !roleTakes(t.key, q.dim()) {
+				steps++
+				continue
+			}
 			b.take(i, step, &n.left, &n.right)
 		case cCrop, cRyeQ, cCropQ:
 			b.take(i, step, &n.leftCrop, &n.rightCrop)
@@ -83,6 +87,9 @@ func (b *binder) take(i, step int, left, right *int) {
 		*side = i
 	}
 }
+
+// exempt are role words that the table has no row for: rules of their own read them.
+var exempt = map[string]bool{"target": true, "price": true, "weight": true, "depth": true}
 
 // roleNoun are question nouns that also name what a number is.
 var roleNoun = map[string]bool{"depth": true}
@@ -189,6 +196,9 @@ func (b *binder) bind(q *qty) {
 	if q.clash != "" {
 		b.settle(q, n)
 	}
+	if q.unit != nil && b.wrongUnit(q) {
+		return
+	}
 	switch {
 	case q.clash != "":
 		return
@@ -199,6 +209,34 @@ func (b *binder) bind(q *qty) {
 	default:
 		b.byRole(q, n)
 	}
+}
+
+// hardRole are words whose amounts have one dimension each: another one is a slip.
+var hardRole = map[string]bool{"tank": true, "width": true, "speed": true, "pump": true}
+
+// wrongUnit: "tank 3000 acres", "speed 12 ft": the word right before the amount, and
+// no other, is for something else.
+func (b *binder) wrongUnit(q *qty) bool {
+	i := q.i - 1
+	for i >= 0 && (b.tokens[i].class == cSkip || b.tokens[i].class == cFiller || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
+		i--
+	}
+	if i < 0 || b.tokens[i].class != cRole || !hardRole[b.tokens[i].key] || b.claimed[i] || roleTakes(b.tokens[i].key, q.dim()) || b.tokens[i].text == "running" || b.tokens[i].text == "going" {
+		return false
+	}
+	for k := range b.qs {
+		if &b.qs[k] != q && b.qs[k].j <= i && roleTakes(b.tokens[i].key, b.qs[k].whatever()) {
+			return false // "3000 gallon tank 40 acres"
+		}
+	}
+	if t := b.at(q.j); t.class == cRole || t.class == cCrop || len(b.qs) > 2 {
+		return false
+	}
+	b.problem(&engine.Problem{Code: engine.WrongUnit, Slot: mentioned[b.tokens[i].key], Words: []string{b.piece(q.i, q.j).Text}})
+	b.req.Unread = append(b.req.Unread, b.piece(i, q.j))
+	q.done, q.rule = true, "a unit that does not fit its word"
+	b.tokens[i].used = true
+	return true
 }
 
 // settle decides a bare t, m, g or ton by its company: a metre beside a width or in
@@ -375,7 +413,7 @@ func (b *binder) nutFor(n near) int {
 // nearest picks the role word that an amount belongs to: one stuck to it, the
 // unclaimed one before it, the one behind it.
 func (b *binder) nearest(q *qty, n near) int {
-	adjective := n.right >= 0 && b.gap(q.j, n.right) == 0
+	adjective := n.right >= 0 && b.touching(q.j, n.right)
 	switch {
 	case n.left < 0:
 		return n.right
@@ -387,6 +425,16 @@ func (b *binder) nearest(q *qty, n near) int {
 		return n.right // 3000 gallon tank
 	}
 	return n.left
+}
+
+// touching says whether nothing at all stands from i to j: an adjective's place.
+func (b *binder) touching(i, j int) bool {
+	for ; i < j; i++ {
+		if c := b.tokens[i].class; c != cSkip && c != cDash && b.tokens[i].text != "-" {
+			return false
+		}
+	}
+	return true
 }
 
 // gap counts the tokens that mean something from i to j.
@@ -406,7 +454,7 @@ func (b *binder) ownedAhead(i int, q *qty) bool {
 	for k := range b.qs {
 		o := &b.qs[k]
 		if o != q && o.i > i && b.gap(i+1, o.i) == 0 {
-			return o.unit == nil || q.unit == nil || o.unit.Dim == q.unit.Dim || !roleTakes(b.tokens[i].key, q.unit.Dim)
+			return roleTakes(b.tokens[i].key, o.whatever()) && (q.unit == nil || o.unit != nil || !b.touching(q.j, i))
 		}
 	}
 	return false

@@ -71,6 +71,8 @@ const (
 	cATime
 	cComa
 	cCwt
+	cMethod // how the slurry goes on or in
+	cSoil
 	numClasses
 )
 
@@ -82,7 +84,7 @@ var classNamed = map[string]class{
 	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
 	"whatif": cWhatIf, "not": cNot, "time": cTime, "scope": cScope, "ord": cOrd, "label": cLabel, "at": cAt, "of": cOf, "my": cMy,
 	"full": cFull, "conv": cConv, "each": cEach, "info": cInfo, "un": cUn, "arange": cARange, "xper": cXPer, "atime": cATime,
-	"coma": cComa, "cwt": cCwt,
+	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil,
 }
 
 // The token types that the grammar sees: a class each where the grammar needs to

@@ -189,8 +189,8 @@ func (r *reader) classify(raw []rawToken, i int) int {
 		return r.addDigits(raw, i)
 	}
 	e, ok := r.first.match(raw, i, r.buf)
-	if ok && e.class == cNoun && e.words > 1 && len(r.tokens) > 0 && r.tokens[len(r.tokens)-1].numeric() {
-		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount
+	if ok && e.class == cNoun && e.words > 1 && (r.afterSmallNumber() || endsInOwner(raw, i, e)) {
+		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount, "al tanque de 3000" a tank
 	}
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
 		e, ok = o, true
@@ -205,6 +205,30 @@ func (r *reader) classify(raw []rawToken, i int) int {
 	r.tokens = append(r.tokens, token{class: e.class, key: e.key, text: r.text[t.from:last.to], from: t.from, to: last.to,
 		glued: t.glued, word: t.kind == 'w', span: e.words})
 	return int(e.words)
+}
+
+// afterSmallNumber says whether a number under a hundred ends right before.
+func (r *reader) afterSmallNumber() bool {
+	if len(r.tokens) == 0 {
+		return false
+	}
+	t := &r.tokens[len(r.tokens)-1]
+	return t.numeric() && t.class != cScale && len(t.key) < 3 || t.class == cNum && strings.Contains(t.key, ".")
+}
+
+// endsInOwner says whether a phrase ends in the word for a tank whose size follows.
+func endsInOwner(raw []rawToken, i int, e entry) bool {
+	last := i + int(e.words) - 1
+	switch raw[last].text {
+	case "tanque", "cisterna", "pipa", "tank", "tanker":
+	default:
+		return false
+	}
+	next := last + 1
+	if next < len(raw) && (raw[next].text == "de" || raw[next].text == "of") {
+		next++
+	}
+	return next < len(raw) && (raw[next].kind == 'd' || raw[next].text == "tres" || raw[next].text == "cuatro" || raw[next].text == "three" || raw[next].text == "four" || raw[next].text == "dos" || raw[next].text == "cinco" || raw[next].text == "seis")
 }
 
 // addUnknown files a word that no lexicon has, or the one it is nearly certainly

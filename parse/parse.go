@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"strconv"
 	"strings"
 
 	"tankside/engine"
@@ -217,6 +218,11 @@ func (b *binder) acts2() {
 			b.req.Left = true
 		}
 	}
+	for k := range b.qs {
+		if q := &b.qs[k]; len(q.list) >= 3 && !q.done && b.has(cAnalysis) {
+			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicNutrients})
+		}
+	}
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
@@ -370,6 +376,7 @@ func (b *binder) unknownWords() {
 		switch {
 		case t.class == cVague && !t.used:
 			b.vague(i)
+		case t.class == cDouble && b.factor(i):
 		case t.class == cDouble && b.at(i+1).class != cFiller:
 			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
 		case t.class != cWord:
@@ -381,6 +388,17 @@ func (b *binder) unknownWords() {
 			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
 		}
 	}
+}
+
+// factor: "double the rate", "el doble de semilla" is a factor on what the chat knows.
+func (b *binder) factor(i int) bool {
+	for k := i + 1; k < len(b.tokens) && k <= i+4; k++ {
+		if t := &b.tokens[k]; t.class == cRole && mentioned[t.key] != engine.NoSlot {
+			b.req.Factor, _ = strconv.ParseFloat(b.tokens[i].key, 64)
+			return true
+		}
+	}
+	return false
 }
 
 // vague: "some", "a few", "a couple hundred" before a unit, a load or a crop are

@@ -41,6 +41,14 @@ func (q *qty) dim() unit.Dim {
 	return q.unit.Dim
 }
 
+// whatever is the dimension that the amount will have, "per acre" alone included.
+func (q *qty) whatever() unit.Dim {
+	if q.unit == nil && q.per != "" {
+		return unit.DimVolumePerArea
+	}
+	return q.dim()
+}
+
 // quantities turns the grammar's amounts into qtys and joins those that are one
 // amount in two units: 13 ft 9 in, 5 lb 2 oz, 1 hour 30 minutes.
 func (r *reader) quantities(amounts []*amount) []qty {

@@ -43,6 +43,9 @@ type Request struct {
 	Either   bool       // two crops were named and none chosen
 	Each     bool       // "12 lb each"
 	Field    string     // a field named in it
+	Factor   float64    // "double the rate": of which quantity Mentions tells
+	Method   string     // how the slurry goes on: injected, surface …
+	Soil     string     // texture named
 	Manure   string     // kind of manure, for typical values
 	Units    *engine.Units
 	When     *When

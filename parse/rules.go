@@ -377,7 +377,7 @@ func (b *binder) mass(q *qty, n near) {
 	case q.perLoad:
 		b.claim(crop)
 		b.set(q, engine.SeedPerLoad, b.key(crop), "5 lb a load")
-	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate", "pls") || b.at(q.j).class == cWord || q.i > 0 && b.at(q.i-1).class == cWord:
+	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate", "pls") || b.req.Either || b.at(q.j).class == cWord || q.i > 0 && b.at(q.i-1).class == cWord:
 		b.seedMass(q, crop)
 		b.claimRole(q, n, "seed", "seedrate")
 	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):

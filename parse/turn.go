@@ -217,7 +217,7 @@ func (b *binder) alternatives() {
 		case crops:
 			x, y := b.cropBeside(i, -1), b.cropBeside(i, +1)
 			b.problem(&engine.Problem{Code: engine.RyeOrRyegrass, Words: []string{b.piece(x, y+1).Text}})
-			b.tokens[x].class, b.tokens[y].class = cSkip, cSkip
+			b.tokens[x].class, b.tokens[y].class, t.class = cSkip, cSkip, cSkip
 			b.req.Either = true
 		}
 	}
