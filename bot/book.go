@@ -66,6 +66,7 @@ func (t *turn) tellLog(scope string, tot Totals) {
 	}
 	f := t.fieldInHand()
 	if f == nil {
+		t.out.Log.Scope = "all"
 		return
 	}
 	t.out.Log.Field, t.out.Log.FieldArea = f.Name, f.Area

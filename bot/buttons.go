@@ -105,3 +105,57 @@ func loadButtons(lang string, o *engine.Outcome, word func(string) Button) []But
 }
 
 func plainNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Card is the answer to a question that changes nothing, for a card in another chat;
+// nil when the message is not such a question.
+func Card(msg Message, m Memory, book Book) *Reply {
+	m.Warned = msg.At.Format("2006-01-02") // a card is read by others, later
+	d := Decide(msg, m, book)
+	if d.Outcome.Status != engine.Answered || len(d.Effects) > 0 || d.Outcome.Act != "" {
+		if d.Outcome.Act != engine.ActRemembered || len(d.Outcome.Results) == 0 {
+			return nil
+		}
+	}
+	return Say(d)
+}
+
+// Standalone is a question with the values put in that its answer took from memory,
+// so that it gives the same answer to anybody. It is the question itself when there
+// are none, or when the values cannot be said in a way that reads back the same.
+func Standalone(question string, o *engine.Outcome) string {
+	out := strings.TrimSpace(question)
+	for i := range o.Given {
+		f := &o.Given[i]
+		if f.Origin != engine.Remembered || f.Unit == nil || f.Unit.Symbol == "" {
+			continue
+		}
+		amount := plainNumber(f.Min)
+		if f.Range() {
+			amount += "-" + plainNumber(f.Max)
+		}
+		amount += " " + f.Unit.Symbol
+		switch {
+		case f.Of != "":
+			amount += " " + f.Of
+		case f.Slot != engine.ApplicationRate:
+			amount += " " + phrases.Word("en", "slot."+f.Slot.String())
+		}
+		out += ", " + amount
+	}
+	if again := Ask(Message{Text: out}).Outcome; sameResults(again, o) {
+		return out
+	}
+	return strings.TrimSpace(question)
+}
+
+func sameResults(a, b *engine.Outcome) bool {
+	for i := range b.Results {
+		want := &b.Results[i]
+		if !slices.ContainsFunc(a.Results, func(v engine.Value) bool {
+			return v.Slot == want.Slot && v.Of == want.Of && v.Min == want.Min && v.Max == want.Max
+		}) {
+			return false
+		}
+	}
+	return true
+}

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"tankside/engine"
@@ -89,7 +90,7 @@ func (t *turn) run() {
 	}
 	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
 	t.said = t.req.Facts
-	t.whatIf = t.req.WhatIf
+	t.whatIf = t.req.WhatIf || t.bareQuestion()
 	if t.m.Pending != nil && t.answersPending() {
 		return
 	}
@@ -99,6 +100,13 @@ func (t *turn) run() {
 			return
 		}
 	}
+}
+
+// bareQuestion says whether the message only varies what was asked before: "at 4
+// mph?", "quarter tank?", "oats at 60?".
+func (t *turn) bareQuestion() bool {
+	r := t.req
+	return t.m.Last != nil && r.Marked && len(r.Asks) == 0 && len(r.Acts) == 0 && len(r.Info) == 0 && len(r.Facts)+len(r.Loose) > 0 && r.Convert == nil
 }
 
 // finish does what every outcome needs: what was said is given, the day's caution.
@@ -295,7 +303,7 @@ func (t *turn) safety() bool {
 		return false
 	}
 	t.out.Status, t.out.Info = engine.Answered, t.req.Info
-	t.topic(topicOfInfo(t.req.Info[0]))
+	t.topic(topicOfInfo(t.req.Info))
 	return true
 }
 
@@ -311,8 +319,13 @@ func (t *turn) infoNotes() {
 var noteOfInfo = map[string]string{"safety_gas": "gas", "safety_confined": "confined_space", "safety_pto": "pto", "safety_road": "road",
 	"safety_slope": "slope", "safety_treated_seed": "treated_seed", "safety_runoff": "runoff"}
 
-func topicOfInfo(key string) engine.Topic {
-	switch key {
+func topicOfInfo(keys []string) engine.Topic {
+	for _, k := range keys {
+		if strings.HasPrefix(k, "safety_") {
+			return engine.TopicSafety
+		}
+	}
+	switch keys[0] {
 	case "tank_order":
 		return engine.TopicMix
 	case "inoculant":

@@ -52,8 +52,12 @@ func (t *turn) logLoad(ready *Load) bool {
 		return true
 	}
 	at, ok := t.at()
-	if !ok {
-		return t.refuse(engine.WhenInFuture)
+	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so
+		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
+	}
+	if n := t.count(nil); n > mostLoads || n <= 0 {
+		t.out.Subject = engine.LoadCount
+		return t.refuse(engine.Absurd)
 	}
 	facts := t.merged(t.said)
 	for i := range t.said {
@@ -140,17 +144,20 @@ func (t *turn) selectField() {
 	}
 }
 
+// mostLoads is the most that one message logs: more than a crew hauls in a day is a
+// slip or a joke.
+const mostLoads = 60
+
 // addLoads appends the rows; a half at the end of "two and a half loads" is a part
 // load of its own.
 func (t *turn) addLoads(l *Load, count float64) {
-	const most = 60
 	totals := t.fieldTotals()
 	seq := totals.Count
 	if len(t.book.Recent) > 0 && t.book.Recent[0].Field == t.m.Field {
 		seq = max(seq, t.book.Recent[0].Seq)
 	}
 	var added []Load
-	for part := 0; count > 1e-9 && part < most; part++ {
+	for part := 0; count > 1e-9 && part < mostLoads; part++ {
 		one := *l
 		share := min(count, 1)
 		if share < 1 {

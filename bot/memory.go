@@ -56,6 +56,7 @@ type Pending struct {
 	Facts   engine.Facts    `json:"facts,omitempty"`  // what had been said
 	Act     string          `json:"act,omitempty"`    // what was about to be done
 	Load    *Load           `json:"load,omitempty"`   // the load about to be logged
+	Focus   []engine.Slot   `json:"focus,omitempty"`  // results asked for by name
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
 }
@@ -64,7 +65,8 @@ type Pending struct {
 type Last struct {
 	Topics []engine.Topic `json:"topics,omitempty"`
 	Facts  engine.Facts   `json:"facts,omitempty"`
-	Slots  []engine.Slot  `json:"slots,omitempty"` // slots said lately, newest first
+	Slots  []engine.Slot  `json:"slots,omitempty"`  // slots said lately, newest first
+	Latest int            `json:"latest,omitempty"` // how many of them the last message said
 }
 
 // Load is one logged load (or part of one, or several alike).

@@ -172,7 +172,7 @@ func (t *turn) inTheLight(p *Pending, f engine.Fact) *engine.Fact {
 func (t *turn) stillPending(p *Pending) bool {
 	if len(t.said) > 0 && len(p.Topics) > 0 && !t.whatIf && len(engine.Follows(t.said)) == 0 && p.Problem == "" {
 		t.said = joinFacts(p.Facts, t.said)
-		t.topics = p.Topics
+		t.topics, t.out.Focus = p.Topics, p.Focus
 		return false
 	}
 	t.m.Pending = nil
@@ -212,6 +212,7 @@ func (t *turn) goOn(p *Pending, f engine.Fact) bool {
 	t.said = joinFacts(facts, t.said)
 	t.pending, t.m.Pending = p, nil
 	t.topics = p.Topics
+	t.out.Focus = p.Focus
 	t.req.Problem = nil
 	if fit := engine.Plausible(&f); fit == engine.TooFar || fit == engine.NotPos {
 		t.m.Pending = p

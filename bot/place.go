@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"tankside/engine"
@@ -152,6 +154,13 @@ func (t *turn) factOf(l parse.Loose, s engine.Slot) engine.Fact {
 	f := engine.Fact{Slot: s, Min: l.Min, Max: l.Max, Unit: l.Unit, Origin: engine.Said, At: l.At, About: l.About}
 	if f.Unit == nil || f.Unit.Dim != s.Dim() {
 		f.Unit, f.Implied = t.unitOf(s, l), true
+		if l.Unit != nil {
+			if per := unit.Find(l.Unit.Symbol + "/acre"); per != nil && l.Unit.System != unit.Metric && per.Dim == s.Dim() {
+				f.Unit = per
+			} else if per := unit.Find(l.Unit.Symbol + "/ha"); per != nil && l.Unit.System == unit.Metric && per.Dim == s.Dim() {
+				f.Unit = per
+			}
+		}
 	}
 	if s == engine.SeedRate {
 		f.Of = t.oneCrop()
@@ -203,21 +212,8 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	if t.m.Last != nil {
 		known = t.m.Last.Slots
 	}
-	if t.req.WhatIf || t.req.Correct || t.req.Same {
-		var near, fits []engine.Slot
-		for _, s := range known {
-			if !bareable[s] || !t.could(l, s) || t.said.First(s) != nil || slices.Contains(fits, s) {
-				continue
-			}
-			fits = append(fits, s)
-			if t.nearLast(l, s) {
-				near = append(near, s)
-			}
-		}
-		if len(near) == 1 {
-			return near
-		}
-		return fits
+	if t.whatIf || t.req.Correct || t.req.Same {
+		return t.varied(l, known)
 	}
 	var out []engine.Slot
 	for _, s := range [...]engine.Slot{engine.TankVolume, engine.ApplicationRate} {
@@ -234,38 +230,72 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	return out
 }
 
+// varied lists the quantities that a follow-up or a correction can mean. A
+// correction is of what the last message said; a what-if of what the one before
+// varied, else of the rate, which is what people vary; else of the one value that it
+// is clearly nearest to.
+func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
+	var fits []engine.Slot
+	for _, s := range known {
+		if bareable[s] && t.could(l, s) && t.said.First(s) == nil && !slices.Contains(fits, s) {
+			fits = append(fits, s)
+		}
+	}
+	if len(fits) < 2 {
+		return fits
+	}
+	if l.Behind == "at" && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {
+		return []engine.Slot{engine.ApplicationRate}
+	}
+	if t.m.Last != nil && (t.req.Correct || t.m.Last.Latest == 1) && len(known) > 0 && fits[0] == known[0] && t.off(l, known[0]) < 2.6 && (t.req.Correct && t.m.Last.Latest == 1 || !t.req.Correct) {
+		return fits[:1]
+	}
+	if t.whatIf && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {
+		return []engine.Slot{engine.ApplicationRate}
+	}
+	slices.SortStableFunc(fits, func(a, b engine.Slot) int { return cmp.Compare(t.off(l, a), t.off(l, b)) })
+	if best, next := math.Log(t.off(l, fits[0])), math.Log(t.off(l, fits[1])); best < 0.5*next {
+		return fits[:1]
+	}
+	return fits
+}
+
+// off is by what factor a loose number differs from the value that the chat has.
+func (t *turn) off(l parse.Loose, s engine.Slot) float64 {
+	old := t.latest(s)
+	if old == nil {
+		return math.Inf(1)
+	}
+	f := t.factOf(l, s)
+	a, _ := f.Base()
+	b, _ := old.Base()
+	return math.Exp(math.Abs(math.Log(a / b)))
+}
+
+// latest is the value that the chat has for a quantity.
+func (t *turn) latest(s engine.Slot) *engine.Fact {
+	for i := range t.m.Facts {
+		if t.m.Facts[i].Fact.Slot == s {
+			return &t.m.Facts[i].Fact
+		}
+	}
+	if t.m.Last != nil {
+		return t.m.Last.Facts.First(s)
+	}
+	return nil
+}
+
 // bareable are the quantities that people name by a bare number in a follow-up.
 var bareable = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate: true, engine.SeedRate: true, engine.Speed: true, engine.Width: true,
 	engine.Flow: true, engine.PumpFlow: true, engine.Area: true}
 
 // could says whether a loose number is plausible as the quantity.
 func (t *turn) could(l parse.Loose, s engine.Slot) bool {
-	if l.Unit != nil && l.Unit.Dim != s.Dim() && !(l.Unit.Dim == unit.DimVolume && s == engine.ApplicationRate) {
+	if l.Unit != nil && l.Unit.Dim != s.Dim() && !(l.Unit.Dim == unit.DimVolume && s == engine.ApplicationRate) && !(l.Unit.Dim == unit.DimMass && s == engine.SeedRate) {
 		return false
 	}
 	f := t.factOf(l, s)
 	return engine.Plausible(&f) == engine.Fine
-}
-
-// nearLast says whether a loose number is within half and double of the value that
-// the chat has for the quantity.
-func (t *turn) nearLast(l parse.Loose, s engine.Slot) bool {
-	var old *engine.Fact
-	for i := range t.m.Facts {
-		if t.m.Facts[i].Fact.Slot == s {
-			old = &t.m.Facts[i].Fact
-		}
-	}
-	if old == nil && t.m.Last != nil {
-		old = t.m.Last.Facts.First(s)
-	}
-	if old == nil {
-		return false
-	}
-	f := t.factOf(l, s)
-	a, _ := f.Base()
-	b, _ := old.Base()
-	return a > b/1.7 && a < b*1.7
 }
 
 func (t *turn) knows(s engine.Slot) bool {

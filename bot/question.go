@@ -15,6 +15,9 @@ func (t *turn) question() bool {
 	if len(t.topics) == 0 && t.whatIf && t.m.Last != nil && (len(t.said) > 0 || len(t.req.Crops) > 0) {
 		t.topics = t.followUp()
 	}
+	if len(t.topics) == 0 && t.req.Question && len(t.said) > 0 && t.req.Problem == nil {
+		t.topics = t.openQuestion()
+	}
 	if len(t.topics) == 0 {
 		return false
 	}
@@ -27,6 +30,20 @@ func (t *turn) question() bool {
 	t.remember()
 	t.keepLast(facts)
 	return true
+}
+
+// openQuestion is what a question with facts and no named target is about: what the
+// chat answered last, else what follows now ("6000 gal/ac, what goes on").
+func (t *turn) openQuestion() []engine.Topic {
+	merged := t.merged(t.said)
+	if t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] != engine.TopicSetup {
+		return t.partLoad(slices.Clone(t.m.Last.Topics))
+	}
+	topics := t.follows(merged)
+	if merged.First(engine.AnalysisTotalN) != nil && merged.First(engine.ApplicationRate) != nil && !slices.Contains(topics, engine.TopicNutrients) {
+		topics = append([]engine.Topic{engine.TopicNutrients}, topics...)
+	}
+	return topics
 }
 
 // askedTopics are the topics of the questions, then those that what was said
@@ -115,11 +132,11 @@ func (t *turn) settle(r *engine.Reckoning) {
 		t.problem(t.req.Problem)
 	case t.seedUnknown():
 		o.Missing, o.MissingOf = append(slices.Clone(r.Missing), engine.SeedRate), append(slices.Clone(r.MissingOf), "")
-		t.ask("", Pending{Slot: o.Missing[0], Of: o.MissingOf[0], Topics: t.topics, Facts: t.said})
+		t.ask("", Pending{Slot: o.Missing[0], Of: o.MissingOf[0], Topics: t.topics, Facts: t.said, Focus: o.Focus})
 	case len(r.Missing) > 0 && t.answeredFocus():
 		o.Missing, o.MissingOf = nil, nil
 	case len(r.Missing) > 0:
-		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said})
+		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said, Focus: o.Focus})
 	case t.stale(o.Given):
 	}
 }
@@ -169,9 +186,14 @@ func (t *turn) stale(given engine.Facts) bool {
 
 // keepLast keeps the question for follow-ups.
 func (t *turn) keepLast(facts engine.Facts) {
-	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
+	if t.whatIf {
+		t.variedLast()
 		return
 	}
+	if t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood || t.partOnly() {
+		return
+	}
+	latest := len(t.said)
 	slots := make([]engine.Slot, 0, len(t.said)+4)
 	for i := len(t.said) - 1; i >= 0; i-- {
 		slots = append(slots, t.said[i].Slot)
@@ -187,7 +209,32 @@ func (t *turn) keepLast(facts engine.Facts) {
 	if len(topics) == 0 && t.m.Last != nil {
 		topics = t.m.Last.Topics
 	}
-	t.m.Last = &Last{Topics: topics, Facts: slices.Clone(t.said), Slots: slots}
+	t.m.Last = &Last{Topics: topics, Facts: slices.Clone(t.said), Slots: slots, Latest: latest}
+}
+
+// partOnly says whether only a part of the tank was said: like a what-if it does not
+// change what later follow-ups lean on.
+func (t *turn) partOnly() bool {
+	for i := range t.said {
+		if s := t.said[i].Slot; s != engine.LoadFraction && s != engine.LoadVolume {
+			return false
+		}
+	}
+	return len(t.said) > 0 && t.m.Last != nil
+}
+
+// variedLast keeps which quantity a what-if varied: the next one likely varies it too.
+func (t *turn) variedLast() {
+	if t.m.Last == nil || len(t.said) == 0 {
+		return
+	}
+	last := *t.m.Last
+	last.Slots = slices.Clone(last.Slots)
+	for i := range t.said {
+		s := t.said[i].Slot
+		last.Slots = append([]engine.Slot{s}, slices.DeleteFunc(last.Slots, func(o engine.Slot) bool { return o == s })...)
+	}
+	t.m.Last = &last
 }
 
 // statement: facts and no question. What they answer by themselves is answered;

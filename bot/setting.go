@@ -27,7 +27,7 @@ func (t *turn) setting() bool {
 		t.out.Status, t.out.Act = engine.Answered, engine.ActRunsListed
 		t.topic(engine.TopicGate)
 		return true
-	case t.act("forget") != nil:
+	case t.act("forget") != nil && len(t.req.Info) == 0:
 		return t.forget()
 	case t.act("setup_show") != nil && len(t.said) == 0:
 		return t.showSetup()

@@ -15,9 +15,10 @@ var (
 	byLoaded = [...]*Formula{holds("analysis_total_n"), holds("analysis_ammonium_n"), holds("analysis_organic_n"),
 		holds("analysis_phosphate"), holds("analysis_potash")}
 
-	byNeedN   = &Formula{"target_n ÷ available nitrogen × 1000", "UMN-AVAIL"}
-	byNeedAll = &Formula{"target_n ÷ analysis_total_n × 1000", "WAC173"}
-	byNeedP   = &Formula{"target_phosphate ÷ analysis_phosphate × 1000", "WAC173"}
+	byNeedSaid = &Formula{"target_n ÷ analysis_available_n × 1000", "EXACT"}
+	byNeedN    = &Formula{"target_n ÷ available nitrogen × 1000", "UMN-AVAIL"}
+	byNeedAll  = &Formula{"target_n ÷ analysis_total_n × 1000", "WAC173"}
+	byNeedP    = &Formula{"target_phosphate ÷ analysis_phosphate × 1000", "WAC173"}
 )
 
 func brings(lab string) *Formula { return &Formula{lab + " × application_rate ÷ 1000", "UMN-AVAIL"} }
@@ -240,6 +241,9 @@ func answerNeed(w *work, way int) {
 // nitrogenBasis is the nitrogen that a rate is set by: what counts in the first
 // year, or all of it, with a note, when how it goes on is not known.
 func (w *work) nitrogenBasis() (lo, hi unit.MassPerVolume, by *Formula, ok bool) {
+	if said, ok := w.lab(AnalysisAvailableN); ok {
+		return said, said, byNeedSaid, true
+	}
 	if lo, hi, _, ok := w.available(); ok {
 		return lo, hi, byNeedN, true
 	}

@@ -44,6 +44,9 @@ func (w *work) lotOf(of string, wanted unit.MassPerArea) {
 	}
 	live, ok := w.lot(of)
 	if !ok {
+		if c := CropNamed(of); c != nil && wanted > 0 {
+			w.onGround(c, wanted) // seeds on the ground need no tag
+		}
 		return
 	}
 	w.put(PureLiveSeed, of, float64(live), byLive)

@@ -3,11 +3,12 @@ package engine
 // kind is one sort of question, as data: what it needs, in asking order, and what
 // answers it.
 type kind struct {
-	topic  Topic
-	ways   []way  // the first is the usual way; others are taken when their key was said
-	solves Slot   // the slot asked for, worked out even where an older value is known
-	seeds  seeded // how it takes crops
-	answer func(w *work, way int)
+	topic   Topic
+	ways    []way  // the first is the usual way; others are taken when their key was said
+	solves  Slot   // the slot asked for, worked out even where an older value is known
+	seeds   seeded // how it takes crops
+	answer  func(w *work, way int)
+	partial func(w *work) // answers what it can while something is missing; nil: nothing
 }
 
 // way is one set of slots that settles a question.
@@ -47,7 +48,7 @@ func slotNeeds(slots ...Slot) []need {
 
 // labNeeds are needs that begin with any of the lab's values.
 func labNeeds(slots ...Slot) []need {
-	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: labSlots[:]}}, slotNeeds(slots...)...)
+	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: append(labSlots[:], AnalysisAvailableN)}}, slotNeeds(slots...)...)
 }
 
 // phosphateNeed is the one lab value that a phosphate target hangs on.
@@ -80,8 +81,8 @@ var kinds = []kind{
 		{needs: slotNeeds(ApplicationRate, Width, Flow)},
 		{needs: slotNeeds(Distance, Duration), key: Distance},
 		{needs: slotNeeds(Distance, Duration), key: Duration}}},
-	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation},
-	{topic: TopicField, ways: oneWay(Area, LoadVolume, ApplicationRate), seeds: anySeed, answer: answerField},
+	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation, partial: partAgitation},
+	{topic: TopicField, ways: oneWay(Area, LoadVolume, ApplicationRate), seeds: anySeed, answer: answerField, partial: partField},
 	{topic: TopicCycle, answer: answerCycle},
 	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
 	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},
@@ -122,8 +123,11 @@ func (w *work) run(k *kind) {
 		w.readWay(&k.ways[at])
 	}
 	w.readCrops(k.seeds)
-	if missing == 0 {
+	switch {
+	case missing == 0:
 		k.answer(w, at)
+	case k.partial != nil:
+		k.partial(w)
 	}
 }
 

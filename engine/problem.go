@@ -130,5 +130,5 @@ var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "n
 	"depth_over_limit", "depth_near_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit",
-	"extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
+	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
 	"all_nitrogen"}

@@ -204,3 +204,8 @@ func (t *TankSeries) Through(first unit.Time, steps int) ([]MixPoint, error) {
 	}
 	return out, nil
 }
+
+// Uneven says whether the counts vary more than chance would make them.
+//
+// Checked in series_test.go.
+func (s *Spread) Uneven() bool { return s.P < unevenBelow }

@@ -70,6 +70,7 @@ func (b *binder) asks() {
 		case cQuestion:
 			a.clauseQ = -1
 			b.req.Question = true
+			b.req.Marked = true
 		case cAbout:
 			if t.text == "como" && b.startsClause(i) && !b.at(i+1).opens() && a.clauseQ < 0 {
 				a.clauseQ, b.req.Question = i, true
@@ -147,6 +148,10 @@ func (a *asker) alone(i int) {
 	case "howfast":
 		a.add(engine.TopicSpeed, engine.Speed, i)
 	case "howfar":
+		if a.hasUnit("acre") || a.hasUnit("ha") {
+			a.add(engine.TopicLoad, engine.AreaPerLoad, i)
+			return
+		}
 		a.add(engine.TopicLoad, engine.RunLength, i)
 	case "howdeep":
 		if a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ) {
@@ -230,8 +235,10 @@ func (a *asker) noun(i int, marked bool) {
 		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
 			return
 		}
+	case "total_volume":
+		return
 	case "soak", "unload_time", "mixing_time", "run_length", "germ_days":
-		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
+		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" || t.key == "unload_time" && a.asked(engine.TopicLoad) {
 			t.used = true
 			return
 		}
@@ -271,7 +278,7 @@ func (a *asker) target(i int, marked bool) {
 		a.add(engine.TopicGate, engine.Flow, i)
 		return
 	}
-	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
 		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
 	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
 		return
@@ -345,6 +352,11 @@ func (a *asker) unitAsked(i int, q string) {
 			a.acresAsked(i)
 		}
 	case u.Dim == unit.DimMass:
+		for k := i + 1; k <= i+2; k++ {
+			if c := a.at(k).class; c == cNut || c == cNutW || c == cNutQ {
+				return // "how many pounds of p": the nutrient's turn
+			}
+		}
 		a.seedAsked(i)
 	case u.Dim == unit.DimFlow && a.given(engine.GateOpening):
 		a.add(engine.TopicGate, engine.Flow, i)

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -41,7 +43,12 @@ func (b *binder) walk(i, step int, q *qty, n *near) {
 	for steps := 0; i >= 0 && i < len(b.tokens) && steps < 7; i += step {
 		t := &b.tokens[i]
 		switch t.class {
-		case cSkip, cFiller, cMy, cAbout, cFull, cWhatIf, cEach:
+		case cSkip, cFiller, cMy, cAbout, cFull, cEach:
+			continue
+		case cWhatIf:
+			if step < 0 && (strings.HasSuffix(t.text, " at") || strings.HasSuffix(t.text, " a")) {
+				n.at = true
+			}
 			continue
 		case cOf:
 			n.of = n.of || step > 0 && i == q.j
@@ -218,7 +225,7 @@ var hardRole = map[string]bool{"tank": true, "width": true, "speed": true, "pump
 // no other, is for something else.
 func (b *binder) wrongUnit(q *qty) bool {
 	i := q.i - 1
-	for i >= 0 && (b.tokens[i].class == cSkip || b.tokens[i].class == cFiller || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
+	for i >= 0 && (b.tokens[i].class == cSkip || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
 		i--
 	}
 	if i < 0 || b.tokens[i].class != cRole || !hardRole[b.tokens[i].key] || b.claimed[i] || roleTakes(b.tokens[i].key, q.dim()) || b.tokens[i].text == "running" || b.tokens[i].text == "going" {
@@ -416,6 +423,9 @@ func (b *binder) nearest(q *qty, n near) int {
 	adjective := n.right >= 0 && b.touching(q.j, n.right)
 	switch {
 	case n.left < 0:
+		if n.right >= 0 && b.ownedStrongly(n.right, q) {
+			return -1
+		}
 		return n.right
 	case n.right < 0:
 		return n.left
@@ -446,6 +456,32 @@ func (b *binder) gap(i, j int) int {
 		}
 	}
 	return n
+}
+
+// ownedStrongly says whether "is" or "of" ties the role at token i to the amount
+// behind it: "im using 600 tank is 3600", "1320 pies con barra de 15 pies".
+func (b *binder) ownedStrongly(i int, q *qty) bool {
+	tied := false
+	for k := i + 1; k < len(b.tokens); k++ {
+		switch t := &b.tokens[k]; t.class {
+		case cSkip, cFiller:
+		case cOf:
+			tied = true
+		case cQ:
+			if t.key != "is" {
+				return false
+			}
+			tied = true
+		default:
+			for n := range b.qs {
+				if o := &b.qs[n]; o != q && o.i == k {
+					return tied && roleTakes(b.tokens[i].key, o.whatever()) && !b.touching(q.j, i)
+				}
+			}
+			return false
+		}
+	}
+	return false
 }
 
 // ownedAhead says whether the role at token i stands right before another amount

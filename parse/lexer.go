@@ -195,6 +195,11 @@ func (r *reader) classify(raw []rawToken, i int) int {
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
 		e, ok = o, true
 	}
+	if base, cut := strings.CutSuffix(t.text, "'s"); !ok && cut {
+		if e, ok = r.first.entries[base]; ok && e.class != cRole { // "pump's 1200"
+			ok = false
+		}
+	}
 	if !ok {
 		if t.kind == 'w' {
 			return r.addUnknown(raw, i)

@@ -223,9 +223,67 @@ func (b *binder) acts2() {
 			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicNutrients})
 		}
 	}
+	b.unnamedAsks()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
+}
+
+// unnamedAsks are questions whose target is plain without its word: "how much for
+// 45 acres", "seed for the whole field", "cost at $2 a pound", "13,000 gpa in inches",
+// "where do I set it for 500 gpm".
+func (b *binder) unnamedAsks() {
+	if len(b.req.Asks) > 0 {
+		return
+	}
+	add := func(topic engine.Topic, slot engine.Slot) {
+		b.req.Asks = append(b.req.Asks, Ask{Topic: topic, Slot: slot})
+	}
+	much := b.has(cQ, "howmuch", "howmany")
+	switch {
+	case b.has(cRole, "price") && (b.given(engine.SeedPrice) || b.given(engine.NPrice)):
+		add(engine.TopicCost, engine.SeedCost)
+	case much && b.has(cNoun, "total_volume") && b.given(engine.Area):
+		add(engine.TopicField, engine.TotalVolume)
+	case much && b.given(engine.Area) && len(b.qs) == 1 && !b.has(cAct, "totals", "left"):
+		add(engine.TopicSeedForArea, engine.TotalSeed)
+	case b.unclaimed("field") && !b.given(engine.Area) && b.given(engine.SeedRate) && (b.unclaimed("seed") || b.has(cRole, "total")) && !b.given(engine.TankVolume):
+		add(engine.TopicSeedForArea, engine.TotalSeed)
+	case len(b.qs) == 1 && b.given(engine.ApplicationRate) && b.req.Question && b.inchesAsked():
+		add(engine.TopicDepth, engine.Depth)
+	case b.req.Question && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
+		add(engine.TopicGate, engine.GateOpening)
+	}
+}
+
+// unclaimed says whether a role word stands that no amount took.
+func (b *binder) unclaimed(key string) bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cRole && t.key == key && !b.claimed[i] {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) count(s engine.Slot) int {
+	n := 0
+	for k := range b.qs {
+		if b.qs[k].slot == s {
+			n++
+		}
+	}
+	return n
+}
+
+// inchesAsked says whether inches or millimetres are named without a number.
+func (b *binder) inchesAsked() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; (t.class == cUnit || t.class == cUnitIn) && (t.key == "in" && t.text != "in" || t.key == "mm") && !b.inAmount(i, nil) {
+			return true
+		}
+	}
+	return false
 }
 
 // partWord tells that a load is not a full one.
@@ -274,15 +332,43 @@ func (b *binder) collectAmount(q *qty) {
 			b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 			return
 		}
-		b.req.Facts = append(b.req.Facts, engine.Fact{Slot: q.slot, Of: q.of, Min: q.min, Max: q.max, Unit: q.unit, Origin: engine.Said,
+		b.req.Facts = append(b.req.Facts, engine.Fact{Slot: q.slot, Of: q.of, Min: q.min, Max: q.max, Unit: b.gallonOf(q.unit), Origin: engine.Said,
 			At: b.span(q.lo, q.hi), About: q.about, Implied: q.implied})
 	case q.done:
 	case q.odd, q.clash != "", len(q.list) > 0:
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 		b.oddAmount(q)
 	default:
-		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: q.unit, At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about})
+		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q)})
 	}
+}
+
+func (b *binder) behind(q *qty) string {
+	if b.look(q).at {
+		return "at"
+	}
+	return ""
+}
+
+func (b *binder) looseUnit(q *qty) *unit.Unit {
+	if q.unit == nil {
+		return nil
+	}
+	return b.gallonOf(q.unit)
+}
+
+// gallonOf: in a chat set to imperial a gallon is the imperial one.
+func (b *binder) gallonOf(u *unit.Unit) *unit.Unit {
+	if b.ctx.Units.System != unit.Imperial || !strings.HasPrefix(u.Symbol, "gal") && u.Symbol != "lb/1000gal" || strings.Contains(b.text, "us gal") {
+		return u
+	}
+	if u.Symbol == "lb/1000gal" {
+		return unit.Must("lb/1000imp gal")
+	}
+	if imp := unit.Find("imp " + u.Symbol); imp != nil {
+		return imp
+	}
+	return u
 }
 
 // pairFits: "seventy two fifty" is 7250 where that is plausible and 72.50 is not.
@@ -404,6 +490,12 @@ func (b *binder) factor(i int) bool {
 // vague: "some", "a few", "a couple hundred" before a unit, a load or a crop are
 // asked about, never turned into a number.
 func (b *binder) vague(i int) {
+	if i > 0 && i == len(b.tokens)-1 && b.tokens[i-1].class == cCrop {
+		at := b.piece(i-1, i+1) // "ryegrass some"
+		b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
+		b.problem(&engine.Problem{Code: engine.Vague, Words: []string{at.Text}})
+		return
+	}
 	for k := i + 1; k < len(b.tokens) && k <= i+3; k++ {
 		switch t := &b.tokens[k]; {
 		case t.class == cUnit, t.class == cScale, t.class == cCrop, t.counted(), t.class == cRole && t.key == "seed":

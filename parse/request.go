@@ -39,6 +39,7 @@ type Request struct {
 	WhatIf   bool       // "and at 8000?": answered, not remembered
 	Correct  bool       // "make it 8000": corrects what the chat knows
 	Same     bool       // "same with the 4000 tank"
+	Marked   bool       // it ends in a question mark
 	Question bool       // it ends in a question mark or opens with a question word
 	Either   bool       // two crops were named and none chosen
 	Each     bool       // "12 lb each"
@@ -81,6 +82,7 @@ type Loose struct {
 	At       [2]int
 	Text     string
 	About    bool
+	Behind   string // "at" when that stands right before it
 }
 
 // Crop is a crop named without an amount.

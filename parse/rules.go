@@ -132,6 +132,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 			continue
 		}
 		role := b.tokens[i].key
+		if role == "gate" && q.dim() == unit.None && q.max > 48 {
+			continue // "gate for 600": a flow, no mark
+		}
 		if role == "tank" && q.dim() == unit.None && q.max <= 60 && b.has(cAct, "log", "done") {
 			role = "load" // "log 2 tanks"
 		}
@@ -215,10 +218,10 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
 	case role == "tank" && b.claimRole(q, n, "tank") && !b.spentBefore(q):
 		b.set(q, engine.TankVolume, "", "3000 gallon tank")
-	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && b.has(cRole, "tank"):
+	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && (b.has(cRole, "tank") || b.labSheet() || b.given(engine.Area)):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")
-	case len(b.qs) == 1 && role == "" && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil:
+	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
 		return // "7000 gallons" alone: of what, only the chat can tell
 	case b.spent(q) || b.given(engine.TankVolume):
 		b.set(q, engine.LoadVolume, "", "put 4000 gallons on 20 ft by 1452 ft")
@@ -254,6 +257,16 @@ func (b *binder) spent(q *qty) bool {
 	}
 	verb := b.has(cRole, "total", "spread") || b.has(cAct, "log") || b.has(cAct, "correct")
 	return !rated && (strip && (verb || !b.has(cRole, "tank")) || timed && b.has(cRole, "gate", "spread")) || verb && !rated
+}
+
+// rated says whether a rate of slurry was said.
+func (b *binder) rated() bool {
+	for k := range b.qs {
+		if q := &b.qs[k]; q.slot == engine.ApplicationRate || q.dim() == unit.DimVolumePerArea || q.per == "acre" && q.max >= 200 || q.per == "ha" {
+			return true
+		}
+	}
+	return false
 }
 
 // flow: "1600 gpm pump", "600 gpm out the back"; with a pump named and one flow
@@ -335,6 +348,11 @@ func (b *binder) time(q *qty, n near) {
 	if b.byTable(q, n) {
 		return
 	}
+	if i := q.i - 1; i >= 0 && b.tokens[i].text == "viaje" {
+		b.tokens[i].used = true
+		b.set(q, engine.Duration, "drive", "viaje 12 min")
+		return
+	}
 	b.set(q, engine.Duration, "", "in 45 seconds")
 }
 
@@ -363,6 +381,9 @@ func (b *binder) mass(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	crop := b.cropFor(q, n)
 	switch {
+	case (b.given(engine.GrossWeight) || b.has(cRole, "gross", "tare")) && q.unit.Base == 1 && q.max >= 7 && q.max <= 12 && role != "gross" && role != "tare":
+		q.unit, q.implied = unit.Must("lb/gal"), true
+		b.set(q, engine.Density, "", "how many gallons at 8.4 lb")
 	case b.bagBefore(q):
 		b.set(q, engine.BagWeight, b.cropNear(crop), "bag of 50 lb")
 	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):

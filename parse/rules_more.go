@@ -25,6 +25,8 @@ func analysisOf(nut string) engine.Slot {
 		return engine.AnalysisAmmoniumN
 	case "organic_n":
 		return engine.AnalysisOrganicN
+	case "available_n":
+		return engine.AnalysisAvailableN
 	case "phosphate", "p":
 		return engine.AnalysisPhosphate
 	case "potash", "k":
@@ -133,6 +135,9 @@ func (b *binder) concentration(q *qty, n near) {
 		nut = b.onlyNut()
 	}
 	if nut < 0 {
+		nut = b.nutBefore(q)
+	}
+	if nut < 0 {
 		return
 	}
 	t := &b.tokens[nut]
@@ -144,6 +149,20 @@ func (b *binder) concentration(q *qty, n near) {
 		b.claim(nut)
 		b.set(q, s, "", "31 lb n per 1000 gal")
 	}
+}
+
+// nutBefore is the nearest nutrient named before in the clause, spoken for or not:
+// "80 lb p2o5 an acre at 16 lb per thousand".
+func (b *binder) nutBefore(q *qty) int {
+	for i := q.i - 1; i >= 0; i-- {
+		switch b.tokens[i].class {
+		case cComma, cQuestion:
+			return -1
+		case cNut, cNutW:
+			return i
+		}
+	}
+	return -1
 }
 
 // onlyNut is the one nutrient that the message names.
@@ -193,6 +212,10 @@ func (b *binder) percent(q *qty, n near) {
 		b.concentration(q, n)
 		return
 	}
+	if crop := b.shareOf(q); crop >= 0 {
+		b.set(q, engine.SeedShare, b.cropNear(crop), "40% of 60 lb rye")
+		return
+	}
 	switch crop := b.cropFor(q, n); {
 	case crop >= 0:
 		b.set(q, engine.SeedShare, b.cropNear(crop), "rye 50 %")
@@ -200,6 +223,38 @@ func (b *binder) percent(q *qty, n near) {
 		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
 		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
+}
+
+// shareOf is the crop of the amount that this one is a share of: "40% of 60 lb rye",
+// "half rate of 80 lb oats". -1 when it is none.
+func (b *binder) shareOf(q *qty) int {
+	i, of := q.j, false
+	for ; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; {
+		case t.class == cSkip, t.class == cFiller, t.class == cMy:
+			continue
+		case t.class == cOf:
+			of = true
+			continue
+		case t.class == cRole && (t.key == "rate" || t.key == "seedrate"):
+			t.used = true
+			b.claimed[i] = true
+			of = true
+			continue
+		case t.class == cCrop || t.class == cRyeQ:
+			continue
+		}
+		break
+	}
+	if !of {
+		return -1
+	}
+	for k := range b.qs {
+		if o := &b.qs[k]; o.i == i && !o.done && (o.dim() == unit.DimMass || o.dim() == unit.DimMassPerArea) {
+			return b.cropFor(o, b.look(o))
+		}
+	}
+	return -1
 }
 
 // tagsBehind says whether the tag's words stand behind their numbers: one follows
@@ -241,7 +296,7 @@ func (b *binder) money(q *qty, n near) {
 			return
 		}
 	}
-	if nut := b.nutFor(n); nut >= 0 && !b.adjacentCrop(q, n) {
+	if nut := b.nutOf(q, n); nut >= 0 && !b.adjacentCrop(q, n) {
 		b.claim(nut)
 		b.set(q, priceOf(b.tokens[nut].key), "", "n at 57 cents a pound")
 		return
@@ -299,6 +354,11 @@ func (b *binder) byRole(q *qty, n near) {
 
 // partOf: "half a tank", "2/3 full", "half load", "three quarters of a load".
 func (b *binder) partOf(q *qty, n near) bool {
+	if crop := b.shareOf(q); crop >= 0 {
+		q.min, q.max, q.unit, q.implied = q.min*100, q.max*100, unit.Must("%"), true
+		b.set(q, engine.SeedShare, b.cropNear(crop), "half rate of 80 lb oats")
+		return true
+	}
 	for _, i := range [2]int{n.right, n.left} {
 		if i >= 0 && (b.tokens[i].key == "tank" || b.tokens[i].key == "load" || b.tokens[i].key == "gross") && !b.claimed[i] {
 			b.claim(i)
@@ -398,7 +458,7 @@ func (b *binder) bindOpen(q *qty) {
 	if b.given(engine.ApplicationRate) || b.given(engine.LoadFraction) && b.at(q.i-1).class != cAt {
 		open = append(open, engine.TankVolume)
 	}
-	if b.asksGate() {
+	if b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow) {
 		open = append(open, engine.Flow)
 	}
 	fit, n := engine.NoSlot, 0

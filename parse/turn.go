@@ -11,14 +11,19 @@ import (
 func (b *binder) corrections() {
 	var settled *qty
 	for i := range b.tokens {
+		if b.tokens[i].text == "no" && b.tokens[i].class != cFix && b.correctCrop(i) {
+			b.tokens[i].class, b.tokens[i].used = cSkip, true // "centeno no, ballico"
+			continue
+		}
 		if b.tokens[i].class != cFix && !b.plainNo(i) {
+			b.openingNo(i)
 			continue
 		}
 		b.tokens[i].used = true
 		before, after := b.amountBefore(i), b.amountAfter(i)
 		switch {
 		case after != nil && after == settled: // "no, sorry": one correction in two words
-		case b.correctCrop(i):
+		case b.tokens[i].class == cFix && b.correctCrop(i):
 		case after == nil:
 		case before == nil:
 			b.req.Correct = true
@@ -27,6 +32,15 @@ func (b *binder) corrections() {
 			settled = after
 		}
 		b.tokens[i].class = cSkip
+	}
+}
+
+// openingNo: "no, 3500" corrects what the chat was told last.
+func (b *binder) openingNo(i int) {
+	if b.tokens[i].text == "no" && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) <= 1 && b.at(i+1).class != cWord {
+		if c := b.at(i + 1).class; c == cComma || b.qs[0].i == i+1 {
+			b.req.Correct, b.tokens[i].used, b.tokens[i].class = true, true, cSkip
+		}
 	}
 }
 
@@ -117,7 +131,7 @@ func (b *binder) piece(i, j int) engine.Span {
 // correctCrop: "ryegrass, no wait, oats" and "not ryegrass, oats".
 func (b *binder) correctCrop(i int) bool {
 	before, after := b.cropBeside(i, -1), b.cropBeside(i, +1)
-	if before < 0 || after < 0 {
+	if before < 0 || after < 0 || b.tokens[before].key == b.tokens[after].key {
 		return false
 	}
 	b.dropCrop(before)
