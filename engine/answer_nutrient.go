@@ -40,7 +40,7 @@ var byAvailable = func() map[string]*Formula {
 var byOwnShares = &Formula{"analysis_ammonium_n × kept share + analysis_organic_n × mineralised share, × application_rate ÷ 1000", "PRACTICE"}
 
 // tested says whether any lab value was given.
-func (w *work) tested() bool { return w.anyOf(labSlots[:]) }
+func (w *work) tested() bool { return w.anyOf(labSlots[:]) || w.is(AnalysisAvailableN) }
 
 func (w *work) anyOf(slots []Slot) bool {
 	for _, s := range slots {

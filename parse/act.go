@@ -276,7 +276,7 @@ func (b *binder) opens(i int) bool {
 
 // asksLeft: "left" asks about the log unless an amount owns it ("1,800 gallons left").
 func (b *binder) asksLeft(i int) bool {
-	if b.claimed[i] {
+	if b.claimed[i] || b.has(cNoun, "agitation", "bypass_flow") {
 		return false
 	}
 	for k := range b.qs {

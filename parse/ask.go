@@ -54,11 +54,12 @@ var nounAsk = map[string]struct {
 type asker struct {
 	*binder
 	clauseQ int // token of the open question word, -1
+	lastAsk int // token of the last thing asked, -1
 }
 
 // asks reads the questions of a message, clause by clause.
 func (b *binder) asks() {
-	a := asker{binder: b, clauseQ: -1}
+	a := asker{binder: b, clauseQ: -1, lastAsk: -1}
 	marked := b.clauseMarks()
 	for i := range b.tokens {
 		t := &b.tokens[i]
@@ -138,7 +139,7 @@ func (a *asker) add(topic engine.Topic, slot engine.Slot, i int) {
 			return
 		}
 	}
-	a.tokens[i].used = true
+	a.tokens[i].used, a.lastAsk = true, i
 	a.req.Asks = append(a.req.Asks, Ask{Topic: topic, Slot: slot, At: a.span(i, i+1)})
 }
 
@@ -235,6 +236,10 @@ func (a *asker) noun(i int, marked bool) {
 		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
 			return
 		}
+	case "handle":
+		if !a.has(cCrop) && !a.has(cRyeQ) && !a.has(cCropQ) {
+			return
+		}
 	case "total_volume":
 		return
 	case "soak", "unload_time", "mixing_time", "run_length", "germ_days":
@@ -253,7 +258,7 @@ func (a *asker) noun(i int, marked bool) {
 			ask.slot = engine.NutrientValue
 		}
 	case "acres_per_load":
-		if a.given(engine.AreaPerLoad) {
+		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) {
 			return
 		}
 		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {
@@ -278,8 +283,11 @@ func (a *asker) target(i int, marked bool) {
 		a.add(engine.TopicGate, engine.Flow, i)
 		return
 	}
-	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") && !a.at(i+1).opens() || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
 		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
+	if a.again(i) && !marked {
+		return
+	}
 	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
 		return
 	}
@@ -297,6 +305,20 @@ func (a *asker) target(i int, marked bool) {
 			a.nutAsked(i)
 		}
 	}
+}
+
+// again says whether this clause's question word has its target already, with no
+// "and" since: "how many gallons per acre" asks once.
+func (a *asker) again(i int) bool {
+	if a.clauseQ < 0 || a.lastAsk < a.clauseQ {
+		return false
+	}
+	for k := a.lastAsk + 1; k < i; k++ {
+		if a.tokens[k].class == cComma || a.tokens[k].class == cQ {
+			return false
+		}
+	}
+	return true
 }
 
 func (a *asker) asked(topic engine.Topic) bool {

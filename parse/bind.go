@@ -475,7 +475,7 @@ func (b *binder) ownedStrongly(i int, q *qty) bool {
 		default:
 			for n := range b.qs {
 				if o := &b.qs[n]; o != q && o.i == k {
-					return tied && roleTakes(b.tokens[i].key, o.whatever()) && !b.touching(q.j, i)
+					return tied && roleTakes(b.tokens[i].key, o.whatever()) && (q.unit == nil || !b.touching(q.j, i))
 				}
 			}
 			return false
@@ -490,7 +490,7 @@ func (b *binder) ownedAhead(i int, q *qty) bool {
 	for k := range b.qs {
 		o := &b.qs[k]
 		if o != q && o.i > i && b.gap(i+1, o.i) == 0 {
-			return roleTakes(b.tokens[i].key, o.whatever()) && (q.unit == nil || o.unit != nil || !b.touching(q.j, i))
+			return roleTakes(b.tokens[i].key, o.whatever())
 		}
 	}
 	return false

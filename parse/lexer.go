@@ -195,9 +195,9 @@ func (r *reader) classify(raw []rawToken, i int) int {
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
 		e, ok = o, true
 	}
-	if base, cut := strings.CutSuffix(t.text, "'s"); !ok && cut {
-		if e, ok = r.first.entries[base]; ok && e.class != cRole { // "pump's 1200"
-			ok = false
+	if base, cut := strings.CutSuffix(t.text, "'s"); cut && (!ok || e.words == 1) {
+		if role, found := r.first.entries[base]; found && role.class == cRole {
+			e, ok = role, true // "pump's 1200"
 		}
 	}
 	if !ok {

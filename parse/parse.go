@@ -247,7 +247,7 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicField, engine.TotalVolume)
 	case much && b.given(engine.Area) && len(b.qs) == 1 && !b.has(cAct, "totals", "left"):
 		add(engine.TopicSeedForArea, engine.TotalSeed)
-	case b.unclaimed("field") && !b.given(engine.Area) && b.given(engine.SeedRate) && (b.unclaimed("seed") || b.has(cRole, "total")) && !b.given(engine.TankVolume):
+	case (b.unclaimed("field") || b.has(cScope, "field")) && !b.given(engine.Area) && b.given(engine.SeedRate) && (b.unclaimed("seed") || b.has(cRole, "total") || b.has(cAct, "totals")) && !b.given(engine.TankVolume):
 		add(engine.TopicSeedForArea, engine.TotalSeed)
 	case len(b.qs) == 1 && b.given(engine.ApplicationRate) && b.req.Question && b.inchesAsked():
 		add(engine.TopicDepth, engine.Depth)
@@ -549,9 +549,18 @@ func (b *binder) cropAskedAt(i int) bool {
 	return false
 }
 
+func (b *binder) saysImperial() bool {
+	for k := range b.qs {
+		if u := b.qs[k].unit; u != nil && u.System == unit.Imperial {
+			return true
+		}
+	}
+	return false
+}
+
 // system says which units the message itself used.
 func (b *binder) system() {
-	metric, us := b.saysMetric(), b.saysUS()
+	metric, us := b.saysMetric(), b.saysUS() || b.saysImperial()
 	if !metric && !us {
 		for i := range b.tokens {
 			if u := unit.Find(b.tokens[i].key); b.tokens[i].class == cUnit && u != nil && u.System == unit.Metric && u.Dim != unit.DimTime {
@@ -572,7 +581,7 @@ func (b *binder) system() {
 			continue
 		}
 		switch {
-		case strings.HasPrefix(q.unit.Symbol, "imp gal") && u.System == unit.US:
+		case strings.HasPrefix(b.gallonOf(q.unit).Symbol, "imp gal") && u.System == unit.US:
 			u.System = unit.Imperial
 		case q.unit.Symbol == "L/ha":
 			u.Litres = true

@@ -410,7 +410,7 @@ func (r *reader) and(i int) {
 	case prev.class == cScale && prev.text != "k" && next.class == cNum && next.word:
 	case prev.class == cNum && prev.word && next.class == cNum && next.word && isTens(prev.key) && len(next.key) == 1:
 	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cUn:
-	case prev.class == cNum && next.class == cNum && !r.behindRole(i):
+	case prev.class == cNum && next.class == cNum && !r.behindAny(i):
 		t.be(cSlash, "and")
 	default:
 		t.be(cComma, "and")
@@ -459,6 +459,18 @@ func (r *reader) behindRole(i int) bool {
 		case t.class == cSkip, t.class == cOf, t.class == cUnit, t.numeric(), t.class == cAnd, t.class == cFiller && t.text != "a":
 		default:
 			return t.counted() || t.class == cRole && t.key == "field"
+		}
+	}
+	return false
+}
+
+// behindAny says whether any role word stands before the number that ends at i.
+func (r *reader) behindAny(i int) bool {
+	for i--; i >= 0; i-- {
+		switch t := &r.tokens[i]; {
+		case t.class == cSkip, t.class == cOf, t.numeric(), t.class == cFiller, t.class == cQ && t.key == "is":
+		default:
+			return t.class == cRole && t.key != "jar" && t.key != "seed" && t.key != "seedrate"
 		}
 	}
 	return false

@@ -135,7 +135,7 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
 			continue // "gate for 600": a flow, no mark
 		}
-		if role == "tank" && q.dim() == unit.None && q.max <= 60 && b.has(cAct, "log", "done") {
+		if role == "tank" && q.dim() == unit.None && (q.max <= 60 && b.has(cAct, "log", "done") || q.max <= 3 && b.rated()) {
 			role = "load" // "log 2 tanks"
 		}
 		for _, row := range roleSlots[role] {
@@ -381,7 +381,7 @@ func (b *binder) mass(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	crop := b.cropFor(q, n)
 	switch {
-	case (b.given(engine.GrossWeight) || b.has(cRole, "gross", "tare")) && q.unit.Base == 1 && q.max >= 7 && q.max <= 12 && role != "gross" && role != "tare":
+	case (b.given(engine.GrossWeight) || b.has(cRole, "gross") && b.has(cRole, "tare")) && q.unit.Base == 1 && q.max >= 7 && q.max <= 12 && role != "gross" && role != "tare":
 		q.unit, q.implied = unit.Must("lb/gal"), true
 		b.set(q, engine.Density, "", "how many gallons at 8.4 lb")
 	case b.bagBefore(q):
@@ -474,6 +474,9 @@ func (b *binder) seedMass(q *qty, crop int) {
 		return
 	}
 	of := ""
+	if only := b.onlyCrop(); crop < 0 && only >= 0 && !b.claimed[only] {
+		crop = only
+	}
 	if crop >= 0 {
 		b.claim(crop)
 		of = b.tokens[crop].key

@@ -463,7 +463,8 @@ func (b *binder) bindOpen(q *qty) {
 	}
 	fit, n := engine.NoSlot, 0
 	for _, s := range open {
-		if !b.given(s) && b.plausibleAs(q, s) {
+		again := s == engine.Flow && b.count(engine.GateOpening) > 0 && (b.count(engine.Flow) < b.count(engine.GateOpening) || b.has(cQ))
+		if (!b.given(s) || again) && b.plausibleAs(q, s) {
 			fit = s
 			n++
 		}
