@@ -65,7 +65,7 @@ var shown = []struct {
 	{"tank_en", "en", engine.Units{}, engine.Picture{Tank: &engine.TankSeries{Tank: 3000, Pump: 1000, Flow: 509}},
 		[]string{"Stir 9 min", "Tank of 3,000 gallons, pump 1,000: 509 go out", "491 gallons a minute", "only when 2,880 gallons are out"}},
 	{"tank_es", "es", engine.Units{System: unit.Metric}, engine.Picture{Tank: &engine.TankSeries{Tank: 4000, Pump: 1000, Flow: 980, First: 5}},
-		[]string{"Mezcle 5 min con la compuerta cerrada: 71 %.", "15,142 litros", "no se alcanza"}},
+		[]string{"Mezcle 5 min con la compuerta cerrada: 71 % mezclado.", "15,142 litros", "no se alcanza"}},
 }
 
 func everyTen(n int) []int {

@@ -41,7 +41,7 @@ var english = words{
 	more: "and %d more", noName: "field without a name",
 
 	gateTitle: "Gate and flow", gateGives: "Gate %s gives %s", gateRuns: "%d recorded runs", recorded: "recorded runs", chosen: "chosen",
-	curve: "curve through the runs", gateMark: "gate opening", gateNoCurve: "one recorded run: no curve yet",
+	curve: "curve through the runs", gateMark: "gate opening", gateNoCurve: "One recorded run: no curve yet",
 
 	jarsTitle: "Seed in the jars", likeChance: "No more uneven than chance", likeNot: "More uneven than chance", jar: "jar, in the order taken",
 	seeds: "seeds in a jar", mean: "mean %s", chance: "chance allows %s to %s", outside: "outside it", inside: "All jars are inside.",
@@ -65,13 +65,13 @@ var spanish = words{
 	more: "y %d más", noName: "campo sin nombre",
 
 	gateTitle: "Compuerta y caudal", gateGives: "Compuerta %s da %s", gateRuns: "%d pruebas anotadas", recorded: "pruebas anotadas", chosen: "elegido",
-	curve: "curva por las pruebas", gateMark: "abertura de la compuerta", gateNoCurve: "una sola prueba: aún no hay curva",
+	curve: "curva por las pruebas", gateMark: "abertura de la compuerta", gateNoCurve: "Una sola prueba: aún no hay curva",
 
 	jarsTitle: "Semilla en los frascos", likeChance: "No más disparejo que el azar", likeNot: "Más disparejo que el azar", jar: "frasco, en el orden tomado",
 	seeds: "semillas por frasco", mean: "media %s", chance: "el azar permite de %s a %s", outside: "fuera de eso", inside: "Todos los frascos están dentro.",
 	outsideAre: "Fuera: %s.", jarsCount: "%d frascos: %s",
 
-	tankTitle: "Mezcla durante una carga", stirFirst: "Mezcle %s min con la compuerta cerrada: %s %%", stirred: "mezclado antes", notStirred: "sin mezclar antes",
+	tankTitle: "Mezcla durante una carga", stirFirst: "Mezcle %s min con la compuerta cerrada: %s %% mezclado", stirred: "mezclado antes", notStirred: "sin mezclar antes",
 	share: "mezclado cuando mucho, %", out: "%s aplicados", wellMixed: "95 % mezclado", flows: "Tanque de %s, bomba %s: %s salen y %s regresan.",
 	reachedAt: "Sin mezclar antes, el 95 %% se alcanza cuando ya salieron %s.", never: "Sin mezclar antes, el 95 % no se alcanza en la carga.",
 	atBest: "Los rincones y la semilla que flota se mezclan más despacio.",
