@@ -1,0 +1,87 @@
+package telegram
+
+import (
+	"tankside/bot"
+	"tankside/phrases"
+)
+
+// revised numbers a message's corrections apart from it and from all other messages:
+// a chat's message numbers stay far below.
+const revised = int64(1) << 32
+
+// edited deals with a message whose text was changed. It is answered anew in place,
+// and what the earlier text logged is corrected. A correction that is older than one
+// already dealt with changes nothing.
+func (j *job) edited(m *message) error {
+	if m.From == nil || m.From.IsBot || m.ViaBot != nil {
+		return nil
+	}
+	chat, err := j.tx.Moved(m.Chat.ID)
+	if err != nil {
+		return err
+	}
+	turn, err := j.tx.Turn(chat, int64(m.ID))
+	if err != nil {
+		return err
+	}
+	if turn == nil {
+		return j.message(m) // not for us before; perhaps it is now
+	}
+	when := moment(m.EditDate)
+	text, _ := j.addressed(m)
+	if when.Before(turn.Edited) || text == "" {
+		return nil
+	}
+	p, err := j.place(m, m.From)
+	if err != nil || !p.allowed {
+		return err
+	}
+	memory, _, _, err := j.tx.Load(p.chat, 0, p.at)
+	if err != nil {
+		return err
+	}
+	p.settle(memory, j.Zone)
+	if _, _, command := cutCommand(text); command {
+		return nil // a command is done when it is sent
+	}
+	key := int64(m.ID) + int64(turn.Edits+1)*revised
+	msg := bot.Message{Chat: p.chat, ID: key, Person: p.person, Text: text, At: p.at, Edited: true}
+	d, err := bot.Revise(j.tx, msg, turn, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
+	if err != nil {
+		return err
+	}
+	j.count("edit", d, when)
+	out, err := j.answer(p, d, text, turn.Out, tookBack(d))
+	if err != nil {
+		return err
+	}
+	next := bot.Turn{Message: int64(m.ID), Key: key, Edits: turn.Edits + 1, Edited: when, Out: turn.Out}
+	if turn.Out == 0 {
+		next.Out = out
+	}
+	if turn.Before != nil {
+		next.Before = &d.Before
+	}
+	if err := j.tx.PutTurn(p.chat, next); err != nil {
+		return err
+	}
+	return j.after(p, d)
+}
+
+// tookBack says that loads of the earlier text no longer count, where the new text
+// logs none in their place.
+func tookBack(d *bot.Dealt) string {
+	back, added := 0, 0
+	for _, e := range d.Effects {
+		if e.Cancel != nil && e.Why == "edited" {
+			back++
+		}
+		if e.Add != nil {
+			added++
+		}
+	}
+	if back == 0 || added > 0 {
+		return ""
+	}
+	return line(d.Lang, "telegram.edited", phrases.Fill{N: float64(back)})
+}
