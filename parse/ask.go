@@ -155,7 +155,8 @@ func (a *asker) alone(i int) {
 		}
 		a.add(engine.TopicLoad, engine.RunLength, i)
 	case "howdeep":
-		if a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ) {
+		liquid := a.given(engine.ApplicationRate) || a.has(cRole, "rate") || a.has(cNoun, "depth", "total_volume")
+		if a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ) || !liquid {
 			a.add(engine.TopicCrop, engine.SeedingDepth, i)
 		} else {
 			a.add(engine.TopicDepth, engine.Depth, i)
@@ -293,6 +294,9 @@ func (a *asker) target(i int, marked bool) {
 	}
 	switch t.class {
 	case cUnit:
+		if a.clauseQ < 0 && !strong && !a.startsClause(i) {
+			return // "… per 1000 gal in pounds, how many …?"
+		}
 		a.unitAsked(i, q)
 	case cRole:
 		a.roleAsked(i, q)
@@ -301,7 +305,7 @@ func (a *asker) target(i int, marked bool) {
 			a.seedAsked(i)
 		}
 	case cNut, cNutW, cNutQ:
-		if (q == "howmuch" || q == "howmany" || q == "what" || q == "") && !a.asked(engine.TopicCost) && !a.has(cNoun, "nutrient_value") {
+		if (q == "howmuch" || q == "howmany" || q == "what" || q == "") && !a.asked(engine.TopicCost) && !a.has(cNoun, "nutrient_value") && !a.has(cRole, "price") {
 			a.nutAsked(i)
 		}
 	}

@@ -157,6 +157,9 @@ func (b *binder) numberQuestions() {
 		q := &b.qs[k]
 		switch {
 		case q.done:
+		case q.part && len(b.qs) == 1 && q.dim() == unit.DimVolumePerArea && q.max < 1:
+			b.req.Factor, q.done, q.rule = q.min, true, "half the gallons an acre" // a factor on what the chat knows
+			b.req.Mentions = append(b.req.Mentions, Mention{Slot: engine.ApplicationRate})
 		case q.odd:
 			b.problem(&engine.Problem{Code: engine.NumberForm, Words: []string{b.piece(q.i, q.j).Text}})
 		case q.alt != 0:
@@ -317,7 +320,7 @@ func (b *binder) collect() {
 	b.mentions()
 	b.fixes()
 	b.unknownWords()
-	b.req.Off = len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil
+	b.req.Off = len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil && b.req.Factor == 0
 	b.system()
 }
 
