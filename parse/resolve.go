@@ -373,6 +373,8 @@ func (r *reader) dash(i int) {
 	switch {
 	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cNum && next.word && len(next.key) == 1:
 		t.class = cSkip // sixty-five
+	case prev.class == cNum && prev.key != "0" && next.class == cNumFrac && t.glued && next.glued:
+		t.class = cSkip // 3-1/2
 	case next.class == cNum && !prev.numeric() && r.at(i+1).glued && (!t.glued || i == 0):
 		next.key = "-" + next.key
 		t.class = cSkip
@@ -483,10 +485,12 @@ func (r *reader) rangeWord(i int) {
 	}
 }
 
-// oh: a nought between number words ("five thousand oh fifty") or before a point.
+// oh: a nought between number words ("five thousand oh fifty"), before a point
+// ("oh point five") or behind one ("point oh five").
 func (r *reader) oh(i int) {
 	prev, next := r.before(i), r.after(i)
-	if !(next.class == cPoint || prev.numeric() && prev.word && next.class == cNum && next.word || prev.class == cDouble) {
+	behindPoint := (prev.class == cPoint || prev.class == cOh) && (next.class == cNum || next.class == cOh)
+	if !(next.class == cPoint || behindPoint || prev.numeric() && prev.word && next.class == cNum && next.word || prev.class == cDouble) {
 		r.tokens[i].be(cFiller, "oh")
 	}
 }

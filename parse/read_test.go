@@ -1,0 +1,45 @@
+package parse
+
+import (
+	"testing"
+
+	"tankside/engine"
+)
+
+// readWords takes a message through the steps up to the grammar.
+func readWords(t testing.TB, text string, ctx Context) (*reader, []*amount) {
+	t.Helper()
+	r := &reader{folded: fold(text), raw: text, ctx: &ctx}
+	r.lex()
+	r.resolve()
+	found, err := r.amounts()
+	if err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+	return r, found
+}
+
+// tokenOf is the token that stands for a word of the message.
+func tokenOf(t testing.TB, r *reader, word string) *token {
+	t.Helper()
+	for i := range r.tokens {
+		if r.tokens[i].text == word {
+			return &r.tokens[i]
+		}
+	}
+	t.Fatalf("%q: no token %q", r.raw, word)
+	return nil
+}
+
+// in is a context in which a message that does not tell is taken in a language.
+func in(lang string) Context { return Context{Lang: lang} }
+
+// factIn finds a fact that was said, and fails without it.
+func factIn(t testing.TB, text string, req *Request, s engine.Slot, of string) *engine.Fact {
+	t.Helper()
+	f := req.Facts.Find(s, of)
+	if f == nil {
+		t.Fatalf("%q: no %s %s in %v", text, s, of, req.Facts)
+	}
+	return f
+}
