@@ -40,7 +40,7 @@ type Reply struct {
 	Lang    string
 	Text    string // plain
 	HTML    string
-	Spoken  string
+	Spoken  string // set where the words are not of an outcome; read it through Speech
 	Buttons []Button
 	Repeat  bool // the message had been dealt with before
 }

@@ -121,7 +121,7 @@ func dropRemembered(facts engine.Facts, s engine.Slot) engine.Facts {
 
 // realFacts leaves out the marks for crops without a rate, which finish adds.
 func realFacts(fs engine.Facts) engine.Facts {
-	return slices.DeleteFunc(slices.Clone(fs), func(f engine.Fact) bool { return f.Slot == engine.CropSaid })
+	return slices.DeleteFunc(fs, func(f engine.Fact) bool { return f.Slot == engine.CropSaid })
 }
 
 // remember keeps the facts of a statement. A what-if, a refusal and a value out of
@@ -149,7 +149,10 @@ func (t *turn) keep(f engine.Fact) {
 		t.setFieldArea(f)
 		return
 	}
-	t.m.Facts = slices.DeleteFunc(slices.Clone(t.m.Facts), func(r Remembered) bool { return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of })
+	if t.m.Facts == nil {
+		t.m.Facts = make([]Remembered, 0, 8)
+	}
+	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of })
 	t.m.Facts = append(t.m.Facts, Remembered{Fact: f, When: t.msg.At, Who: t.msg.Person.Name})
 }
 

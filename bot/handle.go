@@ -46,5 +46,13 @@ func Ask(msg Message) *Reply { return Say(Decide(msg, Memory{}, Book{})) }
 
 // Say words a decision.
 func Say(d Decision) *Reply {
-	return &Reply{Outcome: d.Outcome, Lang: d.Lang, Text: phrases.Text(d.Lang, d.Outcome), Spoken: phrases.Spoken(d.Lang, d.Outcome)}
+	return &Reply{Outcome: d.Outcome, Lang: d.Lang, Text: phrases.Text(d.Lang, d.Outcome)}
+}
+
+// Speech is what a person hears; it is made when it is asked for.
+func (r *Reply) Speech() string {
+	if r.Spoken == "" && r.Outcome != nil {
+		return phrases.Spoken(r.Lang, r.Outcome)
+	}
+	return r.Spoken
 }

@@ -35,7 +35,7 @@ func AppendJSON(dst []byte, question string, r *Reply) ([]byte, error) {
 	w.spans("withdrawn", o.Withdrawn)
 	w.cautions(o.Notes)
 	w.field("reply", r.Text)
-	w.field("spoken", r.Spoken)
+	w.field("spoken", r.Speech())
 	w.raw(`}`)
 	if w.err != nil {
 		return dst, w.err

@@ -11,7 +11,8 @@ func Answer(topics []Topic, facts Facts, c *Context) Reckoning {
 		c = &Context{}
 	}
 	facts = withFullRates(facts)
-	w := &work{c: c, facts: facts, used: make([]bool, len(facts))}
+	w := &work{c: c, facts: facts}
+	w.unused()
 	w.out.Topics = topics
 	w.out.Results = make([]Value, 0, 10)
 	w.setDensity()

@@ -21,7 +21,8 @@ type SeedDone struct {
 //
 // Ranges count at their lower end. Source: EXACT.
 func LoadDone(facts Facts) DoneLoad {
-	w := &work{c: &Context{}, facts: facts, used: make([]bool, len(facts))}
+	w := &work{c: noContext, facts: facts}
+	w.unused()
 	w.setDensity()
 	var d DoneLoad
 	d.Volume, _ = w.get(LoadVolume)

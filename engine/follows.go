@@ -40,7 +40,8 @@ var followings = []following{
 // remembered values alone ask for nothing.
 func Follows(facts Facts) []Topic {
 	var out []Topic
-	w := &work{c: &Context{}, facts: facts, used: make([]bool, len(facts))}
+	w := &work{c: noContext, facts: facts}
+	w.unused()
 	w.setDensity()
 	for i := range followings {
 		f := &followings[i]
@@ -105,10 +106,14 @@ func (w *work) round() bool {
 // fresh says whether a topic rests on anything said in this message. A set of
 // facts that holds nothing said at all is taken as a message of its own.
 func (w *work) fresh(t Topic) bool {
-	anySaid := false
+	anySaid, allSaid := false, true
 	for i := range w.facts {
-		anySaid = anySaid || w.facts[i].Origin == Said
+		said := w.facts[i].Origin == Said
+		anySaid, allSaid = anySaid || said, allSaid && said
 		w.used[i] = false
+	}
+	if allSaid {
+		return true
 	}
 	k := kindOf(t)
 	if !anySaid || k == nil {

@@ -46,6 +46,7 @@ type work struct {
 	c      *Context
 	facts  Facts
 	used   []bool
+	few    [16]bool       // room of used for the usual handful of facts
 	hidden Slot           // the slot being solved for: its fact is not read
 	busy   [numSlots]bool // slots being derived, so that rules do not chase their tails
 	ranged []int          // facts that are ranges
@@ -195,4 +196,16 @@ func (w *work) crop(name string) {
 		}
 	}
 	w.out.Crops = append(w.out.Crops, name)
+}
+
+// noContext is for work that leans on no setting of the chat.
+var noContext = &Context{}
+
+// unused marks every fact as not read yet.
+func (w *work) unused() {
+	if len(w.facts) <= len(w.few) {
+		w.used = w.few[:len(w.facts)]
+	} else {
+		w.used = make([]bool, len(w.facts))
+	}
 }

@@ -392,7 +392,8 @@ func (b *binder) when() {
 		}
 	}
 	if w.Clock >= 0 || w.Ago > 0 || w.Days > 0 {
-		b.req.When = &w
+		said := w // only a time that was said leaves the stack
+		b.req.When = &said
 	}
 }
 

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -123,6 +124,34 @@ type reader struct {
 	first  *lexicon
 	second *lexicon
 	buf    []byte
+	room   *room
+}
+
+// room is scratch space for one message, used again for the next. Nothing of it is
+// left in a Request.
+type room struct {
+	raw     []rawToken
+	tokens  []token
+	claimed []bool
+}
+
+var rooms = sync.Pool{New: func() any { return new(room) }}
+
+// flags is one false flag for each of n tokens.
+func (m *room) flags(n int) []bool {
+	if cap(m.claimed) < n {
+		m.claimed = make([]bool, n+16)
+	}
+	m.claimed = m.claimed[:n]
+	clear(m.claimed)
+	return m.claimed
+}
+
+// keepRoom keeps what the reader grew, emptied so that no message is held.
+func (r *reader) keepRoom() {
+	clear(r.tokens)
+	clear(r.room.raw)
+	r.room.tokens = r.tokens[:0]
 }
 
 // lex classifies every raw token: the chat's own field names first, then the
@@ -130,22 +159,27 @@ type reader struct {
 // nearest spelling.
 func (r *reader) lex() {
 	lx := lexicons()
-	s := scanner{known: func(w string) bool {
-		_, ok := lx["en"].entries[w]
-		if !ok {
-			_, ok = lx["es"].entries[w]
-		}
-		return ok
-	}}
+	s := scanner{raw: r.room.raw, known: knownWord}
 	s.scan(r.text)
+	r.room.raw = s.raw
 	r.lang = pickLanguage(s.raw, lx, r.ctx.Lang)
 	r.first, r.second = lx[r.lang], lx[otherLanguage(r.lang)]
-	r.tokens = make([]token, 0, len(s.raw)+1)
+	r.tokens = r.room.tokens[:0]
 	var stack [64]byte
 	r.buf = stack[:0]
 	for i := 0; i < len(s.raw); {
 		i += r.classify(s.raw, i)
 	}
+}
+
+// knownWord says whether a run of letters and digits is one word: m3, p2o5.
+func knownWord(w string) bool {
+	for _, lx := range lexicons() {
+		if _, ok := lx.entries[w]; ok {
+			return true
+		}
+	}
+	return false
 }
 
 func otherLanguage(lang string) string {

@@ -22,8 +22,11 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 		req.Problem = &engine.Problem{Code: engine.TooLong}
 		return req
 	}
-	r := reader{folded: fold(text), raw: text, ctx: &ctx}
+	room := rooms.Get().(*room)
+	defer rooms.Put(room)
+	r := reader{folded: fold(text), raw: text, ctx: &ctx, room: room}
 	r.lex()
+	defer r.keepRoom()
 	req.Lang = r.lang
 	r.resolve()
 	found, err := r.amounts()
@@ -31,7 +34,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 		req.Problem = &engine.Problem{Code: engine.Broken, Words: []string{err.Error()}}
 		return req
 	}
-	b := binder{reader: &r, qs: r.quantities(found), req: req, claimed: make([]bool, len(r.tokens)), trace: trace}
+	b := binder{reader: &r, qs: r.quantities(found), req: req, claimed: room.flags(len(r.tokens)), trace: trace}
 	b.metric = b.isMetric()
 	b.texts()
 	b.corrections()

@@ -88,9 +88,9 @@ func joins(a, b *qty) bool {
 }
 
 func (r *reader) quantity(a *amount) qty {
-	q := qty{i: a.Pos.Offset, j: a.EndPos.Offset, min: a.Lo.Value, alt: a.Lo.Alt, pair: a.Lo.Pair, odd: a.Lo.Odd, part: a.Lo.Part, words: a.Lo.Words}
+	q := qty{i: a.From, j: a.To, min: a.Lo.Value, alt: a.Lo.Alt, pair: a.Lo.Pair, odd: a.Lo.Odd, part: a.Lo.Part, words: a.Lo.Words}
 	q.max = q.min
-	if a.Hi != nil {
+	if a.Range {
 		q.max = a.Hi.Value
 		if a.Hi.Scale > 1 && a.Lo.Scale == 1 && q.min*a.Hi.Scale <= q.max && q.min < q.max {
 			q.min *= a.Hi.Scale // 6-8k: the thousand belongs to both
@@ -101,15 +101,13 @@ func (r *reader) quantity(a *amount) qty {
 		q.odd = q.odd || a.Hi.Odd
 		q.alt = 0
 	}
-	if a.Part != nil {
-		q.min, q.max = q.min+a.Part.Value, q.max+a.Part.Value
-	}
-	for _, n := range a.List {
+	q.min, q.max = q.min+a.Part, q.max+a.Part
+	for i := range a.List {
 		if len(q.list) == 0 {
 			q.list = append(q.list, a.Lo.Value)
 		}
-		q.list = append(q.list, n.Value)
-		q.odd = q.odd || n.Odd
+		q.list = append(q.list, a.List[i].Value)
+		q.odd = q.odd || a.List[i].Odd
 	}
 	r.setUnit(&q, a)
 	q.about = r.saidAbout(&q)
@@ -118,37 +116,32 @@ func (r *reader) quantity(a *amount) qty {
 
 // setUnit composes the unit from what it is, what it is per, and money.
 func (r *reader) setUnit(q *qty, a *amount) {
-	head := a.Unit
-	if a.Money != "" {
+	head, per := a.Unit, a.Per
+	if a.Money {
 		head = "$"
 	}
 	if head == "cent" {
 		head, q.min, q.max = "$", q.min/100, q.max/100
 	}
-	if (a.Per == "" && a.PerThou == "" || strings.HasSuffix(head, "?")) && r.unsettled(head, q) || a.Per != "" && unit.Find(head) == nil && head != "" && head != "mi" && r.unsettled(head, q) {
+	if r.unsettled(head, q) {
 		return
 	}
-	per := a.Per
-	switch {
-	case a.PerThou != "" && head == "":
-		head = "lb"
-		fallthrough
-	case a.PerThou != "":
+	if a.PerThou {
 		per = "1000gal"
-	case a.PerLoad != "":
-		q.perLoad = true
+		if head == "" {
+			head = "lb"
+		}
 	}
-	if head == "" {
+	q.perLoad = a.PerLoad
+	switch {
+	case head == "":
 		q.per = per
-		return
-	}
-	if per == "" {
+	case per == "":
 		q.unit = unit.Find(head)
-		return
-	}
-	q.unit = unit.Find(joined(head, per))
-	if q.unit == nil {
-		q.unit, q.clash = unit.Find(head), head+"/"+per
+	default:
+		if q.unit = unit.Find(joined(head, per)); q.unit == nil {
+			q.unit, q.clash = unit.Find(head), head+"/"+per
+		}
 	}
 }
 
@@ -177,7 +170,7 @@ func (r *reader) unsettled(head string, q *qty) bool {
 		q.clash = head
 		return true
 	}
-	if head != "" && unit.Find(head) == nil && head != "mi/h" {
+	if head != "" && unit.Find(head) == nil {
 		q.clash = head // manzana, fanega: how much ground is that here?
 		return true
 	}
