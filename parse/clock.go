@@ -8,7 +8,7 @@ import "strconv"
 func (r *reader) clocks() {
 	for i := 0; i < len(r.tokens); i++ {
 		switch {
-		case r.spokenPast(i), r.spanishTime(i), r.plainHour(i):
+		case r.spokenPast(i), r.spanishTime(i), r.plainHour(i), r.spokenHour(i):
 		}
 		if r.tokens[i].class == cClock {
 			r.halfDay(i)
@@ -69,7 +69,7 @@ func (r *reader) spokenPast(i int) bool {
 		j++
 	}
 	h, ok := r.hour(j + 1)
-	if sign == 0 || !ok || r.at(j+2).class == cUnit || r.at(j+2).class == cScale {
+	if c := r.at(j + 2); sign == 0 || !ok || c.class == cUnit || c.class == cScale || c.counted() {
 		return false
 	}
 	r.setClock(i, j+1, h*60+sign*minutes)
@@ -78,7 +78,7 @@ func (r *reader) spokenPast(i int) bool {
 
 // spanishTime: "a las dos y cuarto", "a las tres menos diez", "a la una y media".
 func (r *reader) spanishTime(i int) bool {
-	if r.at(i).class != cATime {
+	if t := r.at(i); t.class != cATime && !(t.text == "a la" && r.at(i+1).text == "una") {
 		return false
 	}
 	h, ok := r.hour(i + 1)
@@ -112,6 +112,38 @@ func (r *reader) spanishTime(i int) bool {
 	}
 	r.setClock(i, j, minutes)
 	return true
+}
+
+// spokenHour: "log load at seven thirty": hour and minutes in words, behind "at" where
+// a load is logged, and nothing behind them that they could measure.
+func (r *reader) spokenHour(i int) bool {
+	h, ok := r.hour(i)
+	m := r.at(i + 1)
+	minutes, err := strconv.Atoi(m.key)
+	if !ok || !r.at(i).word || r.at(i-1).class != cAt || m.class != cNum || !m.word || err != nil || minutes < 10 || minutes > 59 || !r.logs() {
+		return false
+	}
+	j := i + 1
+	if ones := r.at(i + 2); isTens(m.key) && ones.class == cNum && ones.word && len(ones.key) == 1 {
+		n, _ := strconv.Atoi(ones.key)
+		minutes, j = minutes+n, i+2
+	}
+	switch c := r.at(j + 1); c.class {
+	case cUnit, cClash, cScale, cPer, cArt, cSlash, cNum, cPoint, cAnd, cRange:
+		return false
+	}
+	r.setClock(i, j, h*60+minutes)
+	return true
+}
+
+// logs says whether the message logs a load or corrects one.
+func (r *reader) logs() bool {
+	for i := range r.tokens {
+		if t := &r.tokens[i]; t.class == cAct && (t.key == "log" || t.key == "done" || t.key == "correct") {
+			return true
+		}
+	}
+	return false
 }
 
 // plainHour: "2 pm", "two o'clock", "noon".

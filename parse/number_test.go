@@ -42,8 +42,8 @@ func TestNumberShapes(t *testing.T) {
 			t.Errorf("%q: %d amounts, want one of %g", c.text, len(found), c.want)
 			continue
 		}
-		if n := found[0].Lo; math.Abs(n.Value-c.want) > 1e-9 || n.Odd || n.Pair || n.Alt != 0 {
-			t.Errorf("%q: got %g (odd %v, pair %v, other reading %g), want %g", c.text, n.Value, n.Odd, n.Pair, n.Alt, c.want)
+		if n := found[0]; math.Abs(n.min-c.want) > 1e-9 || n.min != n.max || n.odd || n.pair || n.alt != 0 || len(n.list) > 0 {
+			t.Errorf("%q: got %g (odd %v, pair %v, other reading %g), want %g", c.text, n.min, n.odd, n.pair, n.alt, c.want)
 		}
 	}
 }
@@ -55,7 +55,7 @@ func TestNumberShapesThatAreAskedAbout(t *testing.T) {
 		odd := false
 		_, found := readWords(t, text, in("en"))
 		for _, a := range found {
-			odd = odd || a.Lo.Odd
+			odd = odd || a.odd
 		}
 		if !odd || len(found) != 1 {
 			t.Errorf("%q: %d amounts, asked about %v; want one, asked about", text, len(found), odd)
@@ -73,8 +73,8 @@ func TestNumberPairs(t *testing.T) {
 			t.Errorf("%q: %d amounts", text, len(found))
 			continue
 		}
-		if n := found[0].Lo; n.Pair != (want > 0) || want > 0 && n.Value != want || n.Odd {
-			t.Errorf("%q: got %g (pair %v, odd %v), want %g", text, n.Value, n.Pair, n.Odd, want)
+		if n := found[0]; n.pair != (want > 0) || want > 0 && n.min != want || n.odd {
+			t.Errorf("%q: got %g (pair %v, odd %v), want %g", text, n.min, n.pair, n.odd, want)
 		}
 	}
 }
@@ -88,8 +88,8 @@ func TestNumberMarksWithTwoReadings(t *testing.T) {
 			t.Errorf("%q: %d amounts", text, len(found))
 			continue
 		}
-		if n := found[0].Lo; n.Value != want[0] || n.Alt != want[1] {
-			t.Errorf("%q: got %g or %g, want %g or %g", text, n.Value, n.Alt, want[0], want[1])
+		if n := found[0]; n.min != want[0] || n.alt != want[1] {
+			t.Errorf("%q: got %g or %g, want %g or %g", text, n.min, n.alt, want[0], want[1])
 		}
 	}
 }
@@ -97,14 +97,14 @@ func TestNumberMarksWithTwoReadings(t *testing.T) {
 // Numbers that stand side by side in no listed shape stay two numbers.
 func TestNumbersAreNeverAdded(t *testing.T) {
 	for text, want := range map[string][]float64{"3000 7000": {3000, 7000}, "12 40": {12, 40}, "gate 4 620": {4, 620}, "tres mil siete mil": {3000, 7000},
-		"3000, 500": {3000, 500}, "three thousand seven thousand": {3000, 7000}, "3000 and 4000 feet": {3000}} {
+		"3000, 500": {3000, 500}, "three thousand seven thousand": {3000, 7000}} {
 		lang := "en"
 		if text[0] == 't' && text[1] == 'r' {
 			lang = "es"
 		}
 		_, found := readWords(t, text, in(lang))
 		for i := range want {
-			if i >= len(found) || found[i].Lo.Value != want[i] || found[i].Lo.Odd {
+			if i >= len(found) || found[i].min != want[i] || found[i].odd {
 				t.Errorf("%q: amount %d is not %g", text, i, want[i])
 			}
 		}

@@ -6,17 +6,17 @@ import (
 	"tankside/engine"
 )
 
-// readWords takes a message through the steps up to the grammar.
-func readWords(t testing.TB, text string, ctx Context) (*reader, []*amount) {
+// readWords takes a message through the steps up to its amounts.
+func readWords(t testing.TB, text string, ctx Context) (*reader, []qty) {
 	t.Helper()
-	r := &reader{folded: fold(text), raw: text, ctx: &ctx}
+	r := &reader{folded: fold(text), raw: text, ctx: &ctx, room: new(room)}
 	r.lex()
 	r.resolve()
 	found, err := r.amounts()
 	if err != nil {
 		t.Fatalf("%q: %v", text, err)
 	}
-	return r, found
+	return r, r.quantities(found)
 }
 
 // tokenOf is the token that stands for a word of the message.

@@ -137,8 +137,8 @@ func (r *reader) article(i int) {
 		t.be(cNum, "1")
 	case next.class == cFrac && t.key != "the", prev.class == cFrac, prev.class == cNumFrac:
 		t.class = cSkip
-	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck"):
-		t.be(cNum, "1") // a stone and a half; a dollar ten
+	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck" || r.at(i+2).key == "ago"):
+		t.be(cNum, "1") // a stone and a half; a dollar ten; an hour ago
 	case behindAmount && next.class == cUnit && r.says(cConv) && sameDim(prev.key, next.key):
 		t.be(cConv, "to") // convert 40 acres a hectáreas
 	case behindAmount && next.class == cUnit && perUnit[next.key]:
