@@ -119,6 +119,9 @@ func (r *reader) spanishTime(i int) bool {
 func (r *reader) spokenHour(i int) bool {
 	h, ok := r.hour(i)
 	m := r.at(i + 1)
+	if m.class != cNum {
+		return false
+	}
 	minutes, err := strconv.Atoi(m.key)
 	if !ok || !r.at(i).word || r.at(i-1).class != cAt || m.class != cNum || !m.word || err != nil || minutes < 10 || minutes > 59 || !r.logs() {
 		return false

@@ -61,7 +61,11 @@ func (n *number) Parse(lx *lexer.PeekingLexer) error {
 	return nil
 }
 
+// value is the number in a token; a token that holds none is not tried.
 func value(t *lexer.Token) float64 {
+	if t.Type != tNum && t.Type != tNumFrac && t.Type != tScale && t.Type != tFrac {
+		return 0
+	}
 	v, _ := strconv.ParseFloat(t.Value, 64)
 	return v
 }
