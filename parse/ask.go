@@ -117,6 +117,18 @@ func (b *binder) amountEnds(i int) bool {
 	return false
 }
 
+// behindComma says whether only fillers stand between token i and a comma or the start.
+func (b *binder) behindComma(i int) bool {
+	for i--; i >= 0; i-- {
+		if c := b.tokens[i].class; c == cComma || c == cQuestion {
+			return true
+		} else if c != cSkip && c != cFiller && c != cMy {
+			return false
+		}
+	}
+	return true
+}
+
 // clauseMarks says for each token whether its clause ends in a question mark.
 func (b *binder) clauseMarks() []bool {
 	out := make([]bool, len(b.tokens))
@@ -294,7 +306,7 @@ func (a *asker) target(i int, marked bool) {
 	}
 	switch t.class {
 	case cUnit:
-		if a.clauseQ < 0 && !strong && !a.startsClause(i) {
+		if a.clauseQ < 0 && !strong && !a.behindComma(i) && a.at(i+1).class != cQuestion {
 			return // "… per 1000 gal in pounds, how many …?"
 		}
 		a.unitAsked(i, q)
