@@ -102,10 +102,11 @@ func (j *job) start(p *place, rest string, m bot.Memory) error {
 			return j.welcome(p, gives)
 		}
 	}
-	if err := j.say(p, line(p.lang, "telegram.hello", phrases.Fill{Who: p.person.Name})); err != nil {
+	ask, err := j.askZone(p, m)
+	if err != nil {
 		return err
 	}
-	return j.askZone(p, m)
+	return j.say(p, line(p.lang, "telegram.hello", phrases.Fill{})+ask)
 }
 
 // export sends the log as a file, after a yes.
@@ -166,21 +167,16 @@ func (j *job) offerZones(p *place, text string) error {
 	return j.sayWith(p, text, &keyboard{Rows: [][]key{row}})
 }
 
-// askZone asks for the time zone, once.
-func (j *job) askZone(p *place, m bot.Memory) error {
+// askZone asks for the time zone, once, in a line under an answer that a clock is in.
+func (j *job) askZone(p *place, m bot.Memory) (string, error) {
 	if m.Zone != "" || p.room.Asked {
-		return nil
+		return "", nil
 	}
-	p.room.Asked = true
-	g, err := j.tx.Guest(p.chat)
-	if err != nil {
-		return err
+	p.room.ID, p.room.Asked = p.chat, true
+	if err := j.tx.PutGuest(p.room); err != nil {
+		return "", err
 	}
-	g.Asked = true
-	if err := j.tx.PutGuest(g); err != nil {
-		return err
-	}
-	return j.offerZones(p, line(p.lang, "telegram.zone_ask", phrases.Fill{Word: j.Zone.String(), At: clock(p.lang, p.at)}))
+	return "\n" + line(p.lang, "telegram.zone_ask", phrases.Fill{Word: j.Zone.String(), At: clock(p.lang, p.at)}), nil
 }
 
 // clock is a time of day as people read it.

@@ -215,7 +215,13 @@ func (j *job) deal(p *place, msg bot.Message, quote int) error {
 		}
 		return j.tx.PutTurn(p.chat, bot.Turn{Message: msg.ID, Key: msg.ID})
 	}
-	out, err := j.answer(p, d, msg.Text, 0, "")
+	ask := ""
+	if d.Outcome.Act == engine.ActLogged {
+		if ask, err = j.askZone(p, d.Memory); err != nil {
+			return err
+		}
+	}
+	out, err := j.answer(p, d, msg.Text, 0, strings.TrimPrefix(ask, "\n"))
 	if err != nil {
 		return err
 	}

@@ -23,13 +23,14 @@ func (j *job) wish(p *place, id int, w bot.Wish, m bot.Memory) error {
 	if _, err := j.tx.Remind(r); err != nil {
 		return err
 	}
-	if err := j.say(p, line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(p.lang, w.Due)})); err != nil {
+	ask, err := j.askZone(p, m)
+	if err != nil {
 		return err
 	}
-	if err := j.tx.PutTurn(p.chat, bot.Turn{Message: int64(id), Key: int64(id)}); err != nil {
+	if err := j.say(p, line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(p.lang, w.Due)})+ask); err != nil {
 		return err
 	}
-	return j.askZone(p, m)
+	return j.tx.PutTurn(p.chat, bot.Turn{Message: int64(id), Key: int64(id)})
 }
 
 func (j *job) listReminders(p *place, rest string) error {
@@ -149,10 +150,7 @@ func (j *job) after(p *place, d *bot.Dealt) error {
 	if err := j.pails(p, last, cycle, spread); err != nil {
 		return err
 	}
-	if err := j.nudges(p, cycle); err != nil {
-		return err
-	}
-	return j.askZone(p, d.Memory)
+	return j.nudges(p, cycle)
 }
 
 // pails: the next pail is wetted when the tank starts to spread, so that it soaks

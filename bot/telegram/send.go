@@ -141,7 +141,7 @@ func (s *sender) save(ctx context.Context) {
 	s.marks, s.saving, s.more = nil, true, s.more && !fetch
 	go func() {
 		sv := saved{marks: marks, last: last}
-		sv.err = s.Desk.Do(ctx, func(tx bot.Tx) error {
+		sv.err = s.Desk.Do(context.WithoutCancel(ctx), func(tx bot.Tx) error {
 			if err := storeMarks(tx, marks); err != nil || !fetch {
 				return err
 			}

@@ -135,7 +135,7 @@ func (b *Bot) clean(err error) error {
 
 // Run receives, works and sends until ctx ends, then finishes what it has begun.
 func (b *Bot) Run(ctx context.Context) error {
-	if err := b.firstOwner(ctx); err != nil {
+	if err := b.firstOwner(ctx); err != nil && ctx.Err() == nil {
 		return fmt.Errorf("codes: %w", err)
 	}
 	var receiving, working sync.WaitGroup
