@@ -49,7 +49,7 @@ type amount struct {
 	Unit     string
 	Part     float64 // "doce libras y media"
 	Per      string
-	PerThou  bool
+	PerThou  string // "1000gal"
 	PerLoad  bool
 }
 
@@ -104,8 +104,7 @@ func (a *amount) measure(lx *lexer.PeekingLexer) {
 	}
 	switch lx.Peek().Type {
 	case tPerThou:
-		lx.Next()
-		a.PerThou = true
+		a.PerThou = lx.Next().Value
 	case tPerLoad:
 		lx.Next()
 		a.PerLoad = true

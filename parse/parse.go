@@ -146,7 +146,7 @@ func (b *binder) targetUnit(i int) (*unit.Unit, int) {
 		}
 	}
 	if b.at(i+1).class == cPerThou {
-		if u := unit.Find(head + "/1000gal"); u != nil {
+		if u := unit.Find(head + "/" + b.tokens[i+1].key); u != nil {
 			return u, i + 2
 		}
 	}

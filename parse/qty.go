@@ -126,8 +126,8 @@ func (r *reader) setUnit(q *qty, a *amount) {
 	if r.unsettled(head, q) {
 		return
 	}
-	if a.PerThou {
-		per = "1000gal"
+	if a.PerThou != "" {
+		per = a.PerThou
 		if head == "" {
 			head = "lb"
 		}
@@ -194,10 +194,15 @@ func (r *reader) saidAbout(q *qty) bool {
 	return false
 }
 
-// span is the amount's byte range in the original message.
+// span is the byte range of tokens i..j in the original message. They may have been
+// moved ("31 lb n per 1000 gal"), so the outermost count.
 func (r *reader) span(i, j int) [2]int {
 	if i >= len(r.tokens) || j < 1 || i >= j {
 		return [2]int{}
 	}
-	return [2]int{r.origin(r.tokens[i].from), r.origin(r.tokens[j-1].to)}
+	from, to := r.tokens[i].from, r.tokens[i].to
+	for k := i + 1; k < j; k++ {
+		from, to = min(from, r.tokens[k].from), max(to, r.tokens[k].to)
+	}
+	return [2]int{r.origin(from), r.origin(to)}
 }
