@@ -102,6 +102,7 @@ func dropOverdetermined(facts engine.Facts, topics []engine.Topic) engine.Facts 
 			facts = dropRemembered(facts, s)
 		}
 	}
+	facts = preferSaid(facts, topics)
 	for _, s := range four {
 		if facts.First(s) == nil {
 			return facts
@@ -110,6 +111,24 @@ func dropOverdetermined(facts engine.Facts, topics []engine.Topic) engine.Facts 
 	for _, s := range four {
 		if f := facts.First(s); f.Origin == engine.Remembered {
 			return dropRemembered(facts, s)
+		}
+	}
+	return facts
+}
+
+// preferSaid takes out remembered values that would answer a question in place of
+// what was just said: a timed unload, a strip, a measured course.
+func preferSaid(facts engine.Facts, topics []engine.Topic) engine.Facts {
+	said := func(slots ...engine.Slot) bool {
+		return slices.ContainsFunc(facts, func(f engine.Fact) bool { return f.Origin == engine.Said && slices.Contains(slots, f.Slot) })
+	}
+	for _, topic := range topics {
+		switch {
+		case topic == engine.TopicFlow && said(engine.UnloadTime, engine.Duration) && !said(engine.Speed),
+			topic == engine.TopicRate && said(engine.Area, engine.Distance, engine.AreaPerLoad) && !said(engine.Flow, engine.Speed):
+			facts = dropRemembered(dropRemembered(facts, engine.Speed), engine.Flow)
+		case topic == engine.TopicSpeed && said(engine.Distance, engine.Duration):
+			facts = dropRemembered(facts, engine.Flow)
 		}
 	}
 	return facts

@@ -51,7 +51,7 @@ func Say(d Decision) *Reply {
 
 // Speech is what a person hears; it is made when it is asked for.
 func (r *Reply) Speech() string {
-	if r.Spoken == "" && r.Outcome != nil {
+	if r.Spoken == "" && r.Outcome != nil && r.Text != "" {
 		return phrases.Spoken(r.Lang, r.Outcome)
 	}
 	return r.Spoken

@@ -139,6 +139,10 @@ func (t *turn) cropDoubt() bool { return false }
 func (t *turn) place() bool {
 	for len(t.req.Loose) > 0 {
 		l := t.req.Loose[0]
+		if t.loadNumber(l) {
+			t.req.Loose = t.req.Loose[1:]
+			continue
+		}
 		slots := t.openFor(l)
 		if len(slots) != 1 {
 			return t.looseNumber(l, slots)
@@ -147,6 +151,23 @@ func (t *turn) place() bool {
 		t.said = append(t.said, t.factOf(l, slots[0]))
 	}
 	return false
+}
+
+// loadNumber takes a bare number where a load is logged or corrected as its gallons:
+// "make the last one 2800", "log 2800".
+func (t *turn) loadNumber(l parse.Loose) bool {
+	if t.act("correct") == nil && t.act("log") == nil || l.Unit != nil && l.Unit.Dim != unit.DimVolume || t.said.First(engine.LoadVolume) != nil {
+		return false
+	}
+	f := t.factOf(l, engine.LoadVolume)
+	if f.Unit = t.out.Units.UnitFor(engine.LoadVolume); l.Unit != nil {
+		f.Unit = l.Unit
+	}
+	if f.Implied = l.Unit == nil; l.Max < 100 && f.Unit.Base == 1 {
+		return false
+	}
+	t.said = append(t.said, f)
+	return true
 }
 
 // factOf makes a fact of a loose number.

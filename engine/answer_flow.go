@@ -235,6 +235,9 @@ func (w *work) turnover(v unit.Volume, b unit.Flow, unload unit.Time) {
 		return
 	}
 	w.put(TurnoverTime, "", float64(t), byTurnover)
+	if unload > 0 && t <= unload {
+		w.note(Note{ID: "mixing_ok", Level: Advice, Slot: TurnoverTime, Value: float64(t), Limit: float64(unload), Source: "EXACT"})
+	}
 	if unload > 0 && t > unload {
 		w.note(Note{ID: "poor_mixing", Level: Caution, Slot: TurnoverTime, Value: float64(t), Limit: float64(unload), Source: "EXACT"})
 	}

@@ -12,7 +12,7 @@ import (
 var takesText = map[string]bool{"note": true, "field_new": true, "field_name": true, "field_switch": true, "field_close": true}
 
 // shortWords are acts only when they are all that the message says, or open it.
-var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet": true, "help": true, "same": true, "never_mind": true}
+var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet": true, "help": true, "same": true, "never_mind": true, "how": true}
 
 // texts finds the acts that a name or a note follows, before any amount is bound:
 // numbers inside a name ("north 40") are no amounts.
@@ -238,7 +238,22 @@ func (b *binder) act(i int) {
 		}
 	}
 	t.used = true
+	if t.key == "totals" {
+		b.scopeIn(t.text)
+	}
 	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: t.text, Not: b.negated(i), At: b.span(i, i+1)})
+}
+
+// scopeIn reads the scope that a phrase for the totals names itself.
+func (b *binder) scopeIn(text string) {
+	for _, w := range strings.Fields(text) {
+		switch w {
+		case "today", "hoy", "dia", "day", "day's", "days":
+			b.req.Scope = "today"
+		case "season", "temporada", "year", "ano":
+			b.req.Scope = "season"
+		}
+	}
 }
 
 // alone says whether nothing else in the message means anything, or token i opens

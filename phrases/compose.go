@@ -18,6 +18,7 @@ func (p *page) compose() {
 	case o.Act != "":
 		p.act()
 	default:
+		p.lead()
 		p.answer()
 		p.question()
 	}
@@ -30,6 +31,27 @@ func (p *page) compose() {
 		p.say(p.text("problem", engine.NotUnderstoodCode), &params{})
 	}
 	p.finish()
+}
+
+// leads are the notes that are the answer itself to a question of their topic: does
+// it float, is that enough to keep it moving.
+var leads = map[engine.Topic][]string{
+	engine.TopicSoak:      {"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
+	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
+}
+
+// lead writes those notes first.
+func (p *page) lead() {
+	if len(p.o.Topics) == 0 {
+		return
+	}
+	ids := leads[p.o.Topics[0]]
+	for i := range p.o.Notes {
+		if n := &p.o.Notes[i]; slices.Contains(ids, n.ID) && !p.noted(i) {
+			p.note(n)
+			p.led = true
+		}
+	}
 }
 
 // answer writes the results: the ones asked for in the first line, the others

@@ -1,6 +1,10 @@
 package phrases
 
-import "tankside/engine"
+import (
+	"slices"
+
+	"tankside/engine"
+)
 
 // notes writes advice, then cautions, then dangers, each once.
 func (p *page) notes() {
@@ -62,6 +66,8 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 				return true
 			}
 		}
+	case "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing":
+		return p.led && slices.Contains(leads[p.o.Topics[0]], n.ID)
 	case "spelling":
 		return len(p.o.Fixes) > 0
 	case "unusual_value":

@@ -21,6 +21,7 @@ const (
 // page is one reply being written. Lines are ended as they are finished; the ear
 // gets a sentence where the eye gets a line.
 type page struct {
+	led   bool // notes that are the answer itself stand first
 	buf   []byte
 	lang  *language
 	form  form
