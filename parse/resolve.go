@@ -511,10 +511,12 @@ func (r *reader) coma(i int) {
 	}
 }
 
-// scale: a lone k behind no number is potassium.
+// scale: a lone k behind no number is potassium, and so is one that stands apart in
+// a lab sheet ("n 31 k 19").
 func (r *reader) scale(i int) {
-	t, prev := &r.tokens[i], r.before(i)
-	if t.text == "k" && !prev.numeric() {
+	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	sheet := !t.glued && next.class != cUnit && next.class != cPer && next.class != cArt && (r.says(cNut) || r.says(cNutW) || r.says(cNutQ))
+	if t.text == "k" && (!prev.numeric() || sheet) {
 		t.be(cNutQ, "k")
 	}
 }

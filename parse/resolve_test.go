@@ -51,7 +51,7 @@ func TestResolve(t *testing.T) {
 		// oh, point, coma, k
 		{"en", "oh point five", "oh", cOh, "0"}, {"en", "five thousand oh fifty", "oh", cOh, "0"}, {"en", "oh 7000", "oh", cFiller, "oh"}, {"en", "point oh five", "oh", cOh, "0"},
 		{"en", "the point is", "point", cFiller, "point"}, {"en", "one point five", "point", cPoint, "."}, {"es", "tres coma cinco", "coma", cPoint, "."}, {"es", "avena coma veza", "coma", cComma, ","},
-		{"en", "n 31 k 19", "k", cNutQ, "k"}, {"en", "7k", "k", cScale, "1000"},
+		{"en", "n 31 k 19", "k", cNutQ, "k"}, {"en", "7k", "k", cScale, "1000"}, {"en", "n 31 at 4 k gal per acre", "k", cScale, "1000"},
 		// couple, dozen, third
 		{"en", "a couple loads", "couple", cNum, "2"}, {"en", "a couple things", "couple", cVague, "vague"}, {"en", "a dozen loads", "dozen", cNum, "12"}, {"en", "third load", "third", cOrd, "3"},
 		{"en", "a third of a load", "third", cFrac, "0.3333333333333333"},
