@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 	"time"
@@ -26,14 +27,18 @@ func (e *export) Run(t *term) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	memory, _, _, err := s.Load(ctx, e.Chat, 0, time.Now())
+	return exportLog(ctx, s, e.Chat, t.Out)
+}
+
+func exportLog(ctx context.Context, s bot.Store, chat int64, out io.Writer) error {
+	memory, _, _, err := s.Load(ctx, chat, 0, time.Now())
 	if err != nil {
 		return err
 	}
-	w := csv.NewWriter(t.Out)
+	w := csv.NewWriter(out)
 	sheet := newSheet(memory.Units)
 	w.Write(sheet.header())
-	if err := s.Loads(ctx, e.Chat, func(r bot.Row) error { return w.Write(sheet.row(&r)) }); err != nil {
+	if err := s.Loads(ctx, chat, func(r bot.Row) error { return w.Write(sheet.row(&r)) }); err != nil {
 		return err
 	}
 	w.Flush()

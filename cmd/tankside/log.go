@@ -10,26 +10,40 @@ import (
 	"tankside/bot/store"
 )
 
+// dbFlag says which log.
+type dbFlag struct {
+	DB string `name:"db" env:"TANKSIDE_DB" placeholder:"PATH" help:"File of the log. Without it, a file in your data folder."`
+}
+
 // logFlags say which log, and which chat in it.
 type logFlags struct {
-	DB   string `name:"db" env:"TANKSIDE_DB" placeholder:"PATH" help:"File of the log. Without it, a file in your data folder."`
-	Chat int64  `name:"chat" default:"1" help:"Number of the chat; each chat has its own set-up and log."`
+	dbFlag
+	Chat int64 `name:"chat" default:"1" help:"Number of the chat; each chat has its own set-up and log."`
 }
 
 // open opens the log, in a new file if there is none.
-func (f *logFlags) open(ctx context.Context) (*store.Store, error) {
-	if f.DB == "" {
-		folder, err := dataFolder()
-		if err != nil {
-			return nil, hinted{err, "say where with --db PATH or TANKSIDE_DB"}
-		}
-		f.DB = filepath.Join(folder, "log.db")
+func (f *dbFlag) open(ctx context.Context) (*store.Store, error) {
+	path, err := f.path()
+	if err != nil {
+		return nil, err
 	}
-	s, err := store.Open(ctx, f.DB)
+	s, err := store.Open(ctx, path)
 	if err != nil {
 		return nil, hinted{err, "choose another file with --db PATH or TANKSIDE_DB"}
 	}
 	return s, nil
+}
+
+// path is the file of the log.
+func (f *dbFlag) path() (string, error) {
+	if f.DB == "" {
+		folder, err := dataFolder()
+		if err != nil {
+			return "", hinted{err, "say where with --db PATH or TANKSIDE_DB"}
+		}
+		f.DB = filepath.Join(folder, "log.db")
+	}
+	return f.DB, nil
 }
 
 // dataFolder is where the platform keeps a program's data.

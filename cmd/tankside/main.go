@@ -16,6 +16,10 @@ type commands struct {
 	Explain explain `cmd:"" help:"Show how a message is read."`
 	Check   check   `cmd:"" help:"Check tables, words and texts for gaps."`
 	Export  export  `cmd:"" help:"Write a chat's log as CSV."`
+	Serve   serve   `cmd:"" help:"Run the bot on Telegram."`
+	Doctor  doctor  `cmd:"" help:"Check what serve needs, and say what to do about it."`
+	Backup  backup  `cmd:"" help:"Copy the log to a new file; it may be in use."`
+	Restore restore `cmd:"" help:"Put a back-up in the place of the log; the log that was there is kept."`
 	Version version `cmd:"" help:"Print the version."`
 }
 
