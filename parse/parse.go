@@ -198,6 +198,8 @@ func (b *binder) fits(q *qty, v float64) bool {
 		return v >= 1000 || !b.has(cRole, "gross", "tare") // 1.250 kg of seed can be a bag or a lorry
 	}
 	switch {
+	case q.clash == "m?":
+		u, slots = unit.Must("m"), []engine.Slot{engine.Width}
 	case u == nil && q.per != "":
 		u, slots = unit.Find(pick(q.per == "ha", "m3/ha", "gal/acre")), []engine.Slot{engine.ApplicationRate}
 	case u == nil:

@@ -55,11 +55,17 @@ func (r *reader) quantities(amounts []*amount) []qty {
 	out := make([]qty, 0, len(amounts))
 	for _, a := range amounts {
 		q := r.quantity(a)
-		if n := len(out); n > 0 && out[n-1].j == q.i && joins(&out[n-1], &q) {
+		if n := len(out); n > 0 && out[n-1].j == q.i {
+			if whole := joins(&out[n-1], &q); whole != nil {
+				prev := &out[n-1]
+				prev.min = whole.FromBase(whole.ToBase(prev.min) + q.unit.ToBase(q.min))
+				prev.max, prev.unit, prev.perLoad, prev.j, prev.hi = prev.min, whole, q.perLoad, q.j, q.j
+				continue
+			}
+		}
+		if n := len(out); n > 0 && r.ranges(&out[n-1], &q) {
 			prev := &out[n-1]
-			add := q.unit.ToBase(q.min)
-			prev.min = prev.unit.FromBase(prev.unit.ToBase(prev.min) + add)
-			prev.max, prev.j, prev.hi = prev.min, q.j, q.j
+			prev.min, prev.max, prev.j, prev.hi = min(prev.min, q.min), max(prev.max, q.max), q.j, q.j
 			continue
 		}
 		if n := len(out); n > 0 && out[n-1].j == q.i && out[n-1].dim() == unit.DimMoney && q.words && q.min >= 5 && q.min < 100 && len(q.list) == 0 && (q.unit == nil || q.unit.Symbol != "$") {
@@ -70,6 +76,11 @@ func (r *reader) quantities(amounts []*amount) []qty {
 		out = append(out, q)
 	}
 	return out
+}
+
+// ranges says whether two amounts in one unit are the ends of a range: 10 lb to 12 lb.
+func (r *reader) ranges(a, b *qty) bool {
+	return a.unit != nil && a.unit == b.unit && b.i == a.j+1 && r.tokens[a.j].class == cRange && a.min == a.max && b.min == b.max && len(a.list)+len(b.list) == 0
 }
 
 // cents: "a dollar ten a pound" is 1.10.
@@ -83,8 +94,20 @@ func cents(a, b *qty) {
 
 var smaller = map[string]string{"ft": "in", "lb": "oz", "h": "min", "min": "s", "m": "cm"}
 
-func joins(a, b *qty) bool {
-	return a.unit != nil && b.unit != nil && smaller[a.unit.Symbol] == b.unit.Symbol && a.min == a.max && b.min == b.max && a.min == math.Trunc(a.min) && len(b.list) == 0
+// joins is the unit of two amounts that are one, nil when they are not: the larger
+// unit, and what the second is per ("12 lb 8 oz an acre").
+func joins(a, b *qty) *unit.Unit {
+	if a.unit == nil || b.unit == nil || a.min != a.max || b.min != b.max || a.min != math.Trunc(a.min) || len(b.list) > 0 {
+		return nil
+	}
+	part, per, divided := strings.Cut(b.unit.Symbol, "/")
+	if smaller[a.unit.Symbol] != part {
+		return nil
+	}
+	if divided {
+		return unit.Find(a.unit.Symbol + "/" + per)
+	}
+	return a.unit
 }
 
 func (r *reader) quantity(a *amount) qty {
@@ -179,6 +202,12 @@ func (r *reader) unsettled(head string, q *qty) bool {
 
 // saidAbout looks for "about" right before the number, or "or so" behind it.
 func (r *reader) saidAbout(q *qty) bool {
+	for i := q.i; i < q.j; i++ {
+		if t := &r.tokens[i]; t.class == cSkip && t.key == "about" {
+			t.used = true
+			return true
+		}
+	}
 	for i := q.i - 1; i >= 0 && i >= q.i-2; i-- {
 		if t := &r.tokens[i]; t.class == cAbout {
 			t.used = true

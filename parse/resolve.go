@@ -27,7 +27,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
 	f[cOf] = (*reader).of
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
-	f[cTime] = (*reader).timeWord
+	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	return f
 }()
 
@@ -167,6 +167,14 @@ func (r *reader) says(c class) bool {
 	return false
 }
 
+// about: "3000ish gallons", "7000 or so per acre": inside an amount it parts nothing.
+func (r *reader) about(i int) {
+	prev, next := r.before(i), r.after(i)
+	if prev.numeric() && (next.class == cUnit || next.class == cScale || next.class == cPer || next.class == cArt) || prev.class == cUnit && (next.class == cPer || next.class == cArt && next.key != "the") {
+		r.tokens[i].class = cSkip
+	}
+}
+
 // of: "a quarter of an acre", "1/4 de acre": the part is of the unit.
 func (r *reader) of(i int) {
 	prev, next := r.before(i), r.after(i)
@@ -219,6 +227,8 @@ func (r *reader) perLength(i int) int {
 		return 1
 	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cUnit && perUnit[r.at(i+1).key]:
 		return 2
+	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cRole && (r.at(i+1).key == "load" || r.at(i+1).key == "tank") && !r.at(i+1).plural() && !r.at(i+2).opens():
+		return 2 // 5 lb of oats per load
 	}
 	return 0
 }
@@ -334,7 +344,7 @@ func (r *reader) per(i int) {
 	case next.class == cClash && (prev.class == cUnit || prev.numeric()):
 		t.be(cPer, "per")
 		r.clashToUnit(next)
-	case next.class == cRole && (next.key == "load" || next.key == "tank" || next.key == "bag") && (prev.class == cUnit || prev.numeric() || prev.class == cSkip):
+	case next.class == cRole && (next.key == "load" || next.key == "tank") && (prev.class == cUnit || prev.numeric() || prev.class == cSkip):
 		t.be(cPerLoad, next.key)
 		next.be(cSkip, next.key)
 	default:
