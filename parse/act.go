@@ -377,7 +377,12 @@ func (b *binder) info(i int) {
 }
 
 func (b *binder) ordinal(i int) {
-	if n, err := strconv.Atoi(b.tokens[i].key); err == nil {
+	n, err := strconv.Atoi(b.tokens[i].key)
+	switch {
+	case err != nil:
+	case b.req.Ordinal != 0 && b.req.Ordinal != n: // "the 2nd load in the 3rd field"
+		b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
+	default:
 		b.req.Ordinal, b.tokens[i].used = n, true
 	}
 }
@@ -393,11 +398,15 @@ func (b *binder) whatIf(i int) {
 
 // when reads the time of a load: "at 2:15", "ten minutes ago", "yesterday".
 func (b *binder) when() {
-	w := When{Clock: -1}
+	w, last := When{Clock: -1}, 0
 	for i := range b.tokens {
 		t := &b.tokens[i]
 		switch {
 		case t.class == cClock:
+			if w.Clock >= 0 { // "start 6:40, done by 2:15": the later word counts, the first is named
+				b.req.Unread = append(b.req.Unread, b.piece(last, last+1))
+			}
+			last = i
 			w.Clock, _ = strconv.Atoi(t.key)
 			w.Exact, t.used = t.span == -1 || w.Clock >= 780, true
 		case t.class == cTime && t.key == "yesterday":
