@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -46,15 +47,19 @@ func (b *Bot) pollLoop(ctx context.Context) {
 }
 
 // pollAgain says how long to wait after a failed poll: as long as the server says,
-// else longer each time.
+// else a little longer each time, and long when asking again cannot help soon.
 func (b *Bot) pollAgain(err error, last time.Duration) time.Duration {
-	wait := min(max(2*last, 500*time.Millisecond), 30*time.Second)
-	wait += time.Duration(rand.Int64N(int64(wait / 4)))
+	wait := min(max(2*last, 250*time.Millisecond), 5*time.Second)
 	kind := "poll"
-	if f, ok := err.(*failure); ok {
+	var f *failure
+	if errors.As(err, &f) {
 		kind = fmt.Sprintf("poll_%d", f.Code)
+		if f.Code == http.StatusUnauthorized || f.Code == http.StatusNotFound {
+			wait = 30 * time.Second // the token is wrong
+		}
 		wait = max(wait, time.Duration(f.Parameters.RetryAfter)*time.Second)
 	}
+	wait += time.Duration(rand.Int64N(int64(wait / 4)))
 	b.Metrics.problem(kind)
 	b.Log.Warn("poll", "error", b.clean(err), "again in", wait.String())
 	return wait

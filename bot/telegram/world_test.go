@@ -3,12 +3,14 @@ package telegram_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -38,6 +40,7 @@ type world struct {
 	notice *safeBuffer
 	logs   *safeBuffer
 
+	wrap  func(bot.Desk) bot.Desk // puts something between the bot and its database
 	store *store.Store
 	bot   *telegram.Bot
 	stop  func()
@@ -97,6 +100,9 @@ func (w *world) start() {
 	w.store = s
 	c := w.config
 	c.Desk = s
+	if w.wrap != nil {
+		c.Desk = w.wrap(s)
+	}
 	c.Export = func(ctx context.Context, chat int64, out io.Writer) error {
 		fmt.Fprintln(out, "message,acres")
 		return s.Loads(ctx, chat, func(r bot.Row) error { _, err := fmt.Fprintf(out, "%d,%g\n", r.ID, r.Area); return err })
@@ -201,6 +207,41 @@ func (w *world) loads(chat int64) (out []bot.Row) {
 		w.t.Fatal(err)
 	}
 	return out
+}
+
+// flaky is a database that can be made to refuse.
+type flaky struct {
+	bot.Desk
+	fail atomic.Bool
+}
+
+func (f *flaky) Do(ctx context.Context, do func(bot.Tx) error) error {
+	if f.fail.Load() {
+		return errors.New("disk full")
+	}
+	return f.Desk.Do(ctx, do)
+}
+
+// tripped panics when one message is to be saved.
+type tripped struct {
+	bot.Desk
+	id int64
+}
+
+func (d *tripped) Do(ctx context.Context, do func(bot.Tx) error) error {
+	return d.Desk.Do(ctx, func(tx bot.Tx) error { return do(trippedTx{tx, d.id}) })
+}
+
+type trippedTx struct {
+	bot.Tx
+	id int64
+}
+
+func (t trippedTx) Apply(chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Reply) error {
+	if err := t.Tx.Apply(chat, id, m, effects, r); err != nil || id != t.id {
+		return err
+	}
+	panic("tripped after saving")
 }
 
 func (w *world) last(chat int64) apitest.Message {
