@@ -35,6 +35,9 @@ func (t *turn) answersPending() bool {
 	case len(p.Choices) > 0:
 		fact = t.chosen(p)
 	}
+	if fact == nil && len(p.Choices) > 0 {
+		fact = t.byKind(p)
+	}
 	if fact == nil && p.Slot != engine.NoSlot {
 		fact = t.filled(p)
 	}
@@ -72,6 +75,28 @@ func (t *turn) chosen(p *Pending) *engine.Fact {
 	}
 	t.consume()
 	return &f
+}
+
+// byKind finds a crop by the word that tells it from the others offered: "red" to
+// "which clover?".
+func (t *turn) byKind(p *Pending) *engine.Fact {
+	text := strings.TrimSpace(t.msg.Text)
+	if len(text) > 30 {
+		return nil
+	}
+	for _, form := range [...]string{"%s clover", "trébol %s", "%s rye", "%s ryegrass", "%s fescue", "ballico %s"} {
+		r := parse.Parse(strings.Replace(form, "%s", text, 1), parse.Context{Lang: t.m.Lang})
+		if len(r.Crops) != 1 || len(r.Facts) > 0 || len(r.Loose) > 0 {
+			continue
+		}
+		for i := range p.Choices {
+			if c := &p.Choices[i]; c.Slot == engine.CropSaid && c.Of == r.Crops[0].Name {
+				t.consume()
+				return &engine.Fact{Slot: engine.CropSaid, Of: c.Of, Unit: noUnit}
+			}
+		}
+	}
+	return nil
 }
 
 // names says whether the message names a choice.

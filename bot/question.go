@@ -129,6 +129,7 @@ func (t *turn) settle(r *engine.Reckoning) {
 			o.Status = engine.Refused
 		}
 	case t.req.Problem != nil:
+		t.withoutDoubtful()
 		t.problem(t.req.Problem)
 	case t.seedUnknown():
 		o.Missing, o.MissingOf = append(slices.Clone(r.Missing), engine.SeedRate), append(slices.Clone(r.MissingOf), "")
@@ -137,8 +138,37 @@ func (t *turn) settle(r *engine.Reckoning) {
 		o.Missing, o.MissingOf = nil, nil
 	case len(r.Missing) > 0:
 		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said, Focus: o.Focus})
+	case t.oddResult():
 	case t.stale(o.Given):
 	}
+}
+
+// withoutDoubtful drops the results that hang on what is being asked about: seed of
+// no known crop, and everything when an amount was negated.
+func (t *turn) withoutDoubtful() {
+	if t.req.Problem.Code == engine.Negated {
+		t.out.Results = nil
+	}
+	t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && seedResult[v.Slot] })
+}
+
+var seedResult = map[engine.Slot]bool{engine.SeedPerLoad: true, engine.TotalSeed: true, engine.LastLoadSeed: true, engine.SeedPerVolume: true, engine.BulkSeedRate: true}
+
+// oddResult asks when the answer itself cannot be right: 44 mph means that a number
+// was heard wrong, however plausible each was by itself.
+func (t *turn) oddResult() bool {
+	for _, v := range t.out.Results {
+		if s := v.Slot; v.Limit || s != engine.Speed && s != engine.Flow && s != engine.ApplicationRate {
+			continue
+		}
+		lo, hi, ok := engine.Usual(v.Slot, v.Of)
+		if ok && (v.Max > 2*hi || v.Min < lo/2) && v.Min > 0 {
+			t.out.Subject, t.out.Results = v.Slot, nil
+			t.out.Words = nil
+			return t.ask(engine.OddResult, Pending{Topics: t.topics, Facts: t.said})
+		}
+	}
+	return false
 }
 
 // seedUnknown: seed was asked about, and no crop or rate is known.

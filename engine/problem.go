@@ -71,6 +71,7 @@ const (
 	WhenInFuture      = "when_in_future"     // a load logged ahead of time
 	WhatUnit          = "what_unit"          // convert without a target
 	CannotConvert     = "cannot_convert"     // between dimensions
+	OddResult         = "odd_result"         // what comes out cannot be right: Subject
 	Broken            = "broken"             // a fault of ours; nothing was logged
 	NotYours          = "not_yours"          // somebody else logged that load: Words[0]
 	ConfirmClear      = "confirm_clear"      // everything remembered would go
@@ -82,7 +83,7 @@ var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, 
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
-	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, Broken, NotYours, ConfirmClear, ConfirmForget}
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget}
 
 // The things that the bot does, keys of their wording.
 const (

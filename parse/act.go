@@ -205,6 +205,8 @@ func (b *binder) acts() {
 			b.ordinal(i)
 		case t.class == cWhatIf:
 			b.whatIf(i)
+		case t.class == cComma && (t.text == "and" || t.text == "y") && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) == 0 && len(b.qs) == 1:
+			b.req.WhatIf = true
 		case t.class == cEach:
 			b.req.Each = true
 		case t.class == cManure:
@@ -291,7 +293,7 @@ func (b *binder) opens(i int) bool {
 
 // asksLeft: "left" asks about the log unless an amount owns it ("1,800 gallons left").
 func (b *binder) asksLeft(i int) bool {
-	if b.claimed[i] || b.has(cNoun, "agitation", "bypass_flow") {
+	if b.claimed[i] || b.has(cNoun, "agitation", "bypass_flow") || b.has(cQ, "howfast", "howdeep", "howfar", "howwide", "how") && b.tokens[i].text == "to go" {
 		return false
 	}
 	for k := range b.qs {
@@ -378,19 +380,17 @@ func (b *binder) info(i int) {
 
 func (b *binder) ordinal(i int) {
 	n, err := strconv.Atoi(b.tokens[i].key)
-	switch {
-	case err != nil:
-	case b.req.Ordinal != 0 && b.req.Ordinal != n: // "the 2nd load in the 3rd field"
+	if err != nil || n == 0 || b.req.Ordinal != 0 && b.req.Ordinal != n { // "the 2nd load in the 3rd field"
 		b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
-	default:
-		b.req.Ordinal, b.tokens[i].used = n, true
+		return
 	}
+	b.req.Ordinal, b.tokens[i].used = n, true
 }
 
 // whatIf: a lead like "and at", "what about" makes the message a what-if when it
 // opens the message.
 func (b *binder) whatIf(i int) {
-	if b.opens(i) || b.tokens[i].text != "and" && b.tokens[i].text != "at" && b.tokens[i].text != "with" && b.tokens[i].text != "y" {
+	if b.opens(i) || b.tokens[i].text != "and" && b.tokens[i].text != "or" && b.tokens[i].text != "at" && b.tokens[i].text != "with" && b.tokens[i].text != "y" {
 		b.req.WhatIf = true
 	}
 	b.tokens[i].used = true

@@ -296,9 +296,9 @@ func (a *asker) target(i int, marked bool) {
 		a.add(engine.TopicGate, engine.Flow, i)
 		return
 	}
-	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") && !a.at(i+1).opens() || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") && !a.weak(i) && !a.at(i+1).opens() || a.lastLoads(i) || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
 		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
-	if a.again(i) && !marked {
+	if a.again(i) && (!marked || t.class == cRole && a.verb(i)) {
 		return
 	}
 	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
@@ -331,6 +331,20 @@ func (a *asker) again(i int) bool {
 	}
 	for k := a.lastAsk + 1; k < i; k++ {
 		if a.tokens[k].class == cComma || a.tokens[k].class == cQ {
+			return false
+		}
+	}
+	return true
+}
+
+// lastLoads: "field 14 4k tank 8k gpa loads": loads at the very end ask.
+func (a *asker) lastLoads(i int) bool {
+	t := &a.tokens[i]
+	if t.class != cRole || t.key != "load" || !t.plural() || len(a.qs) == 0 {
+		return false
+	}
+	for k := i + 1; k < len(a.tokens); k++ {
+		if c := a.tokens[k].class; c != cSkip && c != cFiller && c != cQuestion {
 			return false
 		}
 	}
@@ -506,7 +520,10 @@ func (a *asker) aboutLoad() bool {
 // a crop alone its usual rate.
 func (a *asker) rateAsked(i int) {
 	switch {
-	case a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
+	case a.given(engine.SeedPrice):
+		a.add(engine.TopicCost, engine.SeedCost, i)
+	case a.given(engine.ApplicationRate) && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),
+		a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case a.given(engine.GrossWeight):
 		a.add(engine.TopicWeigh, engine.ApplicationRate, i)
@@ -558,6 +575,10 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicFlow, engine.Flow, i)
 		}
 	case "pump":
+		if q == "is" && len(a.qs) == 0 {
+			a.add(engine.TopicAgitation, engine.BypassFlow, i)
+			return
+		}
 		if count || q == "what" && a.given(engine.Speed) {
 			a.add(engine.TopicFlow, engine.Flow, i)
 		}
@@ -586,6 +607,14 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicDepth, engine.Depth, i)
 		}
 	case "load":
+		if q == "" && t.plural() && (a.lastLoads(i) || len(a.qs) == 0) && !a.acted("log") {
+			a.add(engine.TopicField, engine.Loads, i)
+			return
+		}
+		if count && !t.plural() && !a.has(cAct, "left", "totals") && (a.has(cCrop) || a.given(engine.SeedRate)) {
+			a.seedAsked(i)
+			return
+		}
 		if count && !a.has(cAct, "left", "totals") && t.plural() {
 			a.add(engine.TopicField, engine.Loads, i)
 		}

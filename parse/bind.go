@@ -185,6 +185,22 @@ func (b *binder) bindAll() {
 	}
 }
 
+// idle leaves out a number of something that has no part in the job ("217 cows",
+// "4 bar on the tyres"): it is listed, not asked about. An unknown word right behind a
+// number is asked about elsewhere.
+func (b *binder) idle(q *qty, t *token) {
+	if t.class != cIdle {
+		return
+	}
+	t.used = true
+	q.done, q.rule = true, "nothing of the job"
+	b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j+1))
+}
+
+// spelled says whether an unknown word is one that people put behind numbers without
+// meaning anything by it.
+func (b *binder) spelled(t *token) bool { return len(t.text) < 2 }
+
 // later says whether an amount waits for those that a role word places: a volume
 // with no word of its own is the tank only when no other one is.
 func (b *binder) later(q *qty) bool {
@@ -196,6 +212,10 @@ func (b *binder) later(q *qty) bool {
 }
 
 func (b *binder) bind(q *qty) {
+	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) {
+		b.idle(q, t)
+		return
+	}
 	if q.odd || len(q.list) > 0 {
 		return // a number nobody can be sure of is asked about, not bound
 	}
@@ -374,6 +394,9 @@ func (b *binder) barePrice(q *qty, n near) {
 	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price") && !b.has(cNoun, "seed_cost", "nutrient_value") {
 		return
 	}
+	if q.pair && q.max >= 100 {
+		q.min, q.max, q.pair = q.min/100, q.max/100, false // "two fifty a pound"
+	}
 	q.unit, q.implied = unit.Find("$/"+q.per), true
 	b.money(q, n)
 }
@@ -421,6 +444,9 @@ func (b *binder) nutFor(n near) int {
 // unclaimed one before it, the one behind it.
 func (b *binder) nearest(q *qty, n near) int {
 	adjective := n.right >= 0 && b.touching(q.j, n.right)
+	if adjective && n.left >= 0 && q.unit == nil && b.weak(n.left) && !b.verb(n.right) && !b.ownedStrongly(n.right, q) {
+		return n.right // "out of a forty eight hundred tank"
+	}
 	switch {
 	case n.left < 0:
 		if n.right >= 0 && b.ownedStrongly(n.right, q) {
@@ -437,10 +463,52 @@ func (b *binder) nearest(q *qty, n near) int {
 	return n.left
 }
 
+// weak says whether a role word before a number gives way to a noun stuck behind it:
+// a verb or an adverb, the word that is asked for, or "per load".
+func (b *binder) weak(i int) bool {
+	if b.verb(i) {
+		return true
+	}
+	for i--; i >= 0; i-- {
+		switch p := &b.tokens[i]; p.class {
+		case cSkip, cMy:
+		case cFiller:
+			if p.key == "per" {
+				return true
+			}
+		case cQ:
+			return p.key != "is"
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// verb says whether a role word is a verb or an adverb: running, out, putting on.
+func (b *binder) verb(i int) bool {
+	t := &b.tokens[i]
+	switch t.key {
+	case "out", "left", "target", "total", "fill", "drive", "return", "spread", "course", "inc":
+		return true
+	case "speed":
+		return !strings.Contains(t.text, "speed") && !strings.Contains(t.text, "veloc")
+	case "rate":
+		if !strings.Contains(t.text, "rate") && !strings.Contains(t.text, "dosis") && !strings.Contains(t.text, "tasa") {
+			return true
+		}
+	case "flow":
+		if !strings.Contains(t.text, "flow") && !strings.Contains(t.text, "caudal") {
+			return true
+		}
+	}
+	return false
+}
+
 // touching says whether nothing at all stands from i to j: an adjective's place.
 func (b *binder) touching(i, j int) bool {
 	for ; i < j; i++ {
-		if c := b.tokens[i].class; c != cSkip && c != cDash && b.tokens[i].text != "-" {
+		if t := &b.tokens[i]; t.class != cSkip && !(t.text == "-" && t.glued) {
 			return false
 		}
 	}

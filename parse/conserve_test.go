@@ -79,7 +79,7 @@ func lost(t testing.TB, text string, ctx Context, req *Request) (out []string) {
 				continue
 			}
 		case cOrd:
-			if strconv.Itoa(req.Ordinal) == tok.key {
+			if n, err := strconv.Atoi(tok.key); err == nil && n == req.Ordinal {
 				continue
 			}
 		case cNum, cNumFrac, cFrac, cScale:

@@ -152,6 +152,9 @@ func isRoundTens(v float64) bool { return v >= 20 && v < 100 && int(v)%10 == 0 }
 // beside: a second number word right behind. "seventy two fifty" is a pair, "one
 // two" and "seven five hundred" are not numbers anyone can be sure of.
 func (n *number) beside(lx *lexer.PeekingLexer, v float64) {
+	if n.Value >= 10 && separateNext(lx) {
+		return // "fifteen thirty six hundred gallon": the next number is its own
+	}
 	if v < 10 || v >= 100 || n.Value < 1 || n.Value >= 100 {
 		if v < 10 && n.Value >= 100 && n.Value < 1000 {
 			return
@@ -171,6 +174,20 @@ func (n *number) beside(lx *lexer.PeekingLexer, v float64) {
 		n.Odd = true
 		lx.Next()
 	}
+}
+
+// separateNext says whether the number that starts here runs on to a hundred or a
+// thousand, so that it cannot be the second half of a pair.
+func separateNext(lx *lexer.PeekingLexer) bool {
+	mark := lx.MakeCheckpoint()
+	defer lx.LoadCheckpoint(mark)
+	for n := 0; n < 2; n++ {
+		if t := lx.Peek(); t.Type != tNum || t.Pos.Column == 0 {
+			break
+		}
+		lx.Next()
+	}
+	return lx.Peek().Type == tScale
 }
 
 // decimals: point four three, punto veinticinco, 2 point 5. A run of ones is read

@@ -248,7 +248,20 @@ func (b *binder) unnamedAsks() {
 		b.req.Asks = append(b.req.Asks, Ask{Topic: topic, Slot: slot})
 	}
 	much := b.has(cQ, "howmuch", "howmany")
+	perLoad := b.unclaimed("load") || b.unclaimed("tank")
 	switch {
+	case len(b.qs) == 0 && perLoad && b.has(cCrop) && (b.req.Question || b.req.Marked) && !b.has(cNoun, "soak"):
+		add(engine.TopicLoad, engine.SeedPerLoad)
+	case len(b.qs) == 0 && b.unclaimed("load") && b.req.Question && !b.acted("left") && !b.acted("totals"):
+		add(engine.TopicLoad, engine.AreaPerLoad)
+	case b.given(engine.GateOpening) && !b.given(engine.Flow) && b.req.Question && len(b.qs) == 1:
+		add(engine.TopicGate, engine.Flow)
+	case b.unclaimed("seed") && b.given(engine.Area) && !b.given(engine.TankVolume) && !b.given(engine.ApplicationRate):
+		add(engine.TopicSeedForArea, engine.TotalSeed)
+	case len(b.qs) == 0 && b.unclaimed("seed") && b.has(cCrop) && b.opens2("seed"):
+		add(engine.TopicSeedForArea, engine.TotalSeed)
+	case b.given(engine.Area) && b.given(engine.ApplicationRate) && b.has(cRole, "total") && !b.given(engine.TankVolume):
+		add(engine.TopicField, engine.TotalVolume)
 	case b.has(cRole, "price") && (b.given(engine.SeedPrice) || b.given(engine.NPrice)):
 		add(engine.TopicCost, engine.SeedCost)
 	case much && b.has(cNoun, "total_volume") && b.given(engine.Area):
@@ -262,6 +275,16 @@ func (b *binder) unnamedAsks() {
 	case b.req.Question && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
 		add(engine.TopicGate, engine.GateOpening)
 	}
+}
+
+// opens2 says whether a role word opens the message.
+func (b *binder) opens2(key string) bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cFiller {
+			return t.class == cRole && t.key == key
+		}
+	}
+	return false
 }
 
 // unclaimed says whether a role word stands that no amount took.

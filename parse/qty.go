@@ -146,6 +146,9 @@ func (r *reader) setUnit(q *qty, a *amount) {
 	if head == "cent" {
 		head, q.min, q.max = "$", q.min/100, q.max/100
 	}
+	if head == "g?" && (per == "acre" || per == "ha") && q.max >= 200 {
+		head = "gal" // 7000g/a
+	}
 	if r.unsettled(head, q) {
 		return
 	}

@@ -28,6 +28,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cOf] = (*reader).of
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
+	f[cNum] = (*reader).pronoun
 	return f
 }()
 
@@ -88,6 +89,8 @@ func (r *reader) homophone(i int) {
 			t.be(cRange, "-")
 		case t.text == "to" && prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
 			t.be(cRange, "-") // 10 lb to 12 lb
+		case next.class == cScale && next.text != "k" && !prev.numeric() && prev.class != cConv:
+			t.be(cNum, "2")
 		case t.text == "to" && (prev.class == cUnit || prev.class == cConv || prev.numeric()):
 			t.be(cConv, "to")
 		case t.text == "to" && r.says(cConv) && next.class == cUnit:
@@ -199,7 +202,7 @@ func (r *reader) hoist() {
 			r.tokens[i], r.tokens[i+1], r.tokens[i+2] = r.tokens[i+1], r.tokens[i+2], role
 			continue
 		}
-		if t.class != cNut && t.class != cNutW && t.class != cNutQ && t.class != cCrop && t.class != cRyeQ && t.class != cCropQ && !(t.class == cRole && t.key == "seed") {
+		if t.class != cNut && !(t.class == cNoun && t.key == "total_volume") && t.class != cNutW && t.class != cNutQ && t.class != cCrop && t.class != cRyeQ && t.class != cCropQ && !(t.class == cRole && t.key == "seed") {
 			continue
 		}
 		from := i
@@ -292,7 +295,7 @@ func (r *reader) one(i int) {
 // inch: "12 in" is a width, "1500 gallons in 4 minutes" is not.
 func (r *reader) inch(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
-	free := !next.opens() && next.class != cArt && next.class != cMy && next.class != cUnit && next.class != cHom && next.class != cName && next.text != "the"
+	free := !next.opens() && !(next.class == cRole && (next.key == "tank" || next.key == "load")) && next.class != cArt && next.class != cMy && next.class != cUnit && next.class != cHom && next.class != cName && next.text != "the"
 	if prev.numeric() && free {
 		t.be(cUnit, "in")
 	}
@@ -555,6 +558,22 @@ func (r *reader) fraction(i int) {
 
 func (r *reader) ofNext(i int) bool { return r.after(i).class == cOf }
 
+// pronoun: "that's the old one", "for this one": one counts only before something
+// to count, in a longer number, or as all that is said.
+func (r *reader) pronoun(i int) {
+	t := &r.tokens[i]
+	if t.text != "one" || len(r.tokens) <= 2 {
+		return
+	}
+	prev, next := r.before(i), r.after(i)
+	counts := next.class == cUnit || next.class == cScale || next.class == cFrac || next.class == cPoint || next.class == cPer || next.class == cNum || next.class == cClash ||
+		next.class == cNumFrac || next.counted() || next.class == cAnd && (r.after(i+1).class == cFrac || r.after(i+1).class == cArt || r.after(i+1).class == cNum) || next.class == cRange || next.class == cOh || next.class == cCrop
+	numbered := prev.class == cRole && (prev.key == "gate" || prev.key == "load" || prev.key == "jar" || prev.key == "field") || prev.numeric() || prev.class == cPoint || prev.class == cOh || prev.class == cAnd || prev.class == cRange
+	if !counts && !numbered {
+		t.be(cFiller, "one")
+	}
+}
+
 // timeWord: "past", "after", "till" mean a time of day only there; the clock pass
 // has taken those.
 func (r *reader) timeWord(i int) {
@@ -584,6 +603,38 @@ func (r *reader) labels() {
 			t.class = cOrd
 		}
 	}
+	r.jarLabels()
+}
+
+// jarLabels: in "jar 1 had 22 jar 2 had 31" the small number right behind "jar" is
+// its label when a count follows before the next jar.
+func (r *reader) jarLabels() {
+	for i := 1; i < len(r.tokens); i++ {
+		t, prev := &r.tokens[i], &r.tokens[i-1]
+		if t.class != cNum || prev.class != cRole || prev.key != "jar" || prev.plural() || len(t.key) > 2 || !r.twice(prev.text) {
+			continue
+		}
+		for k := i + 1; k < len(r.tokens) && k <= i+4; k++ {
+			switch n := &r.tokens[k]; n.class {
+			case cNum:
+				t.class = cOrd
+			case cSkip, cFiller, cComma, cQ:
+				continue
+			}
+			break
+		}
+	}
+}
+
+// twice says whether a word stands in the message more than once.
+func (r *reader) twice(text string) bool {
+	n := 0
+	for i := range r.tokens {
+		if r.tokens[i].text == text {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // namesField says whether an act's words end in the word for a field.

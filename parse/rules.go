@@ -99,7 +99,11 @@ func (b *binder) byUnit(q *qty, n near) {
 	case unit.DimMoney, unit.DimMoneyPerMass, unit.DimMoneyPerArea, unit.DimMoneyPerVolume:
 		b.money(q, n)
 	case unit.DimTemperature:
-		b.claimRole(q, n, "soiltemp")
+		if !b.claimRole(q, n, "soiltemp") && !b.has(cRole, "soiltemp") {
+			q.done, q.rule = true, "no soil temperature"
+			b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+			return
+		}
 		b.set(q, engine.SoilTemperature, "", "soil 55 degrees")
 	case unit.DimFrequency, unit.DimAreaPerTime:
 	}
@@ -140,6 +144,12 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 		for _, row := range roleSlots[role] {
 			if row.dim == q.dim() && q.per == "" {
+				if row.slot == engine.LoadCount && q.max > 60 {
+					row = roleRow{unit.None, engine.LoadVolume, "gal", "L"}
+				}
+				if q.unit == nil && b.hopeless(q, row) {
+					break
+				}
 				b.claim(i)
 				if q.unit == nil {
 					q.unit, q.implied = unit.Find(pick(b.metric, row.metric, row.us)), row.us != ""
@@ -158,6 +168,13 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 	}
 	return false
+}
+
+// hopeless says whether a bare number is far outside what its role word could mean:
+// "running a four thousand tank" is no speed.
+func (b *binder) hopeless(q *qty, row roleRow) bool {
+	f := engine.Fact{Slot: row.slot, Of: "", Min: q.min, Max: q.max, Unit: unit.Find(pick(b.metric, row.metric, row.us))}
+	return row.us != "" && q.min > 0 && engine.Plausible(&f) == engine.TooFar && row.slot != engine.TankVolume && row.slot != engine.ApplicationRate
 }
 
 // leftOfTank: in "quarter tank left of 4000" the part is what is left, and the
@@ -213,6 +230,9 @@ func (b *binder) volume(q *qty, n near) {
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "rate 7000 gallons")
 	case role == "heel" && b.byTable(q, n), role == "pail" && b.byTable(q, n):
+	case role == "" && b.rateByVolume(q, n):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "12 cube at 40 cube")
 	case role == "pump" && q.max >= 20 && b.claimRole(q, n, "pump"):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/min"), true
 		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
@@ -228,6 +248,24 @@ func (b *binder) volume(q *qty, n near) {
 	default:
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
+}
+
+// rateByVolume: a second volume behind "at", or one bigger than the tank, is what
+// goes on a hectare: "12 cube at 40 cube", "14 m3 tank, 35 cube".
+func (b *binder) rateByVolume(q *qty, n near) bool {
+	if b.given(engine.ApplicationRate) || unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")) == nil {
+		return false
+	}
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o == q || o.dim() != unit.DimVolume || o.slot == engine.HeelVolume {
+			continue
+		}
+		if n.at && o.i < q.i || o.slot == engine.TankVolume && q.unit.ToBase(q.min) > o.unit.ToBase(o.max) && q.unit.System == unit.Metric {
+			return true
+		}
+	}
+	return false
 }
 
 // spentBefore says whether a word for emptying stands before the amount.
@@ -348,12 +386,30 @@ func (b *binder) time(q *qty, n near) {
 	if b.byTable(q, n) {
 		return
 	}
+	if b.roundTrip(q) {
+		b.set(q, engine.CycleTime, "", "a round trip takes 18 minutes")
+		return
+	}
 	if i := q.i - 1; i >= 0 && b.tokens[i].text == "viaje" {
 		b.tokens[i].used = true
 		b.set(q, engine.Duration, "drive", "viaje 12 min")
 		return
 	}
 	b.set(q, engine.Duration, "", "in 45 seconds")
+}
+
+// roundTrip: the round is named beside the time, and no part of it.
+func (b *binder) roundTrip(q *qty) bool {
+	if b.has(cRole, "fill", "drive", "return") {
+		return false
+	}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cNoun && t.key == "cycle_time" && (i < q.i && b.gap(i+1, q.i) <= 1 || i >= q.j && b.gap(q.j, i) == 0) {
+			b.claim(i)
+			return true
+		}
+	}
+	return false
 }
 
 // area: "40 acre field", "0.43 acres per load".

@@ -85,11 +85,22 @@ func (b *binder) sameNutPerVolume(q *qty, nut int) bool {
 		if o == q || o.dim() != unit.DimMassPerVolume && o.dim() != unit.DimMassPerMass {
 			continue
 		}
-		if i := b.nutFor(b.look(o)); i >= 0 && b.tokens[i].key == b.tokens[nut].key && i != nut {
-			return true
+		if i := b.nutTouching(o); i < 0 || i != nut && b.tokens[i].key == b.tokens[nut].key {
+			return true // "60 lb p2o5 wanted, tests 15 per 1000 gal"
 		}
 	}
 	return false
+}
+
+// nutTouching is the nutrient stuck to an amount, spoken for or not; -1.
+func (b *binder) nutTouching(q *qty) int {
+	for i := range b.tokens {
+		c := b.tokens[i].class
+		if (c == cNut || c == cNutW || c == cNutQ) && (i >= q.j && b.gap(q.j, i) == 0 || i < q.i && b.gap(i+1, q.i) == 0) {
+			return i
+		}
+	}
+	return -1
 }
 
 func labUnit(u *unit.Unit) *unit.Unit {
@@ -335,6 +346,9 @@ func (b *binder) byRole(q *qty, n near) {
 		b.set(q, engine.SampleCount, "", "jars 42 45 39")
 	case b.bareNutrient(q, n):
 	case b.cropTouches(q, n):
+	case n.at && q.min >= 200 && !b.roleAt(q, n):
+		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
+		b.set(q, engine.ApplicationRate, "", "at 7000")
 	case b.byTable(q, n):
 		if q.slot == engine.SeedRate || q.slot == engine.SeedShare {
 			b.cropOf(q, b.cropFor(q, n))
@@ -346,10 +360,26 @@ func (b *binder) byRole(q *qty, n near) {
 			b.cropOfTag(q, n)
 		}
 	case b.bareSeed(q, n):
-	case n.at && q.min >= 200:
-		q.unit, q.implied = unit.Find(pick(b.metric, "L/ha", "gal/acre")), true
-		b.set(q, engine.ApplicationRate, "", "at 7000")
 	}
+}
+
+// roleAt says whether a word of its own stands right before the "at": "pump at 1200".
+func (b *binder) roleAt(q *qty, n near) bool {
+	if n.right >= 0 && b.touching(q.j, n.right) {
+		return true
+	}
+	return n.left >= 0 && b.gapAt(n.left+1, q.i) == 0
+}
+
+// gapAt counts what stands between besides "at" and "is".
+func (b *binder) gapAt(i, j int) int {
+	n := 0
+	for ; i < j; i++ {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cAt && t.class != cOf && !(t.class == cQ && t.key == "is") && t.class != cAbout {
+			n++
+		}
+	}
+	return n
 }
 
 // partOf: "half a tank", "2/3 full", "half load", "three quarters of a load".
@@ -386,7 +416,7 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 	if nut < 0 || b.gapTo(q, nut) > 1 {
 		return false
 	}
-	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() {
+	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || b.sameNutPerVolume(q, nut) {
 		b.claim(nut)
 		q.unit, q.implied = unit.Find(pick(b.metric, "kg/ha", "lb/acre")), true
 		b.nutrientTarget(q, nut)

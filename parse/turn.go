@@ -86,7 +86,7 @@ func (b *binder) amountAfter(i int) *qty {
 func (b *binder) replace(before, after *qty, i int) {
 	for k := len(b.qs) - 1; k >= 0; k-- {
 		q := &b.qs[k]
-		if q.j > i || q.done || !sameKind(q, after) {
+		if q.j > i || q.done || !sameKind(q, after) || q.bare() && !after.bare() && !b.couldBe(q, after) {
 			continue
 		}
 		if after.bare() {
@@ -97,6 +97,31 @@ func (b *binder) replace(before, after *qty, i int) {
 		return
 	}
 	b.req.Correct = true
+}
+
+// couldBe says whether the word stuck to a bare number lets it be what the
+// correction says: "3k tank … I mean ryegrass 12#" corrects no tank.
+func (b *binder) couldBe(q, after *qty) bool {
+	n := b.look(q)
+	for _, i := range [2]int{n.left, n.right} {
+		if i < 0 || exempt[b.tokens[i].key] || b.ends(i) {
+			continue
+		}
+		if (b.gap(q.j, i) == 0 && i >= q.j || b.gap(i+1, q.i) == 0 && i < q.i) && !roleTakes(b.tokens[i].key, after.whatever()) {
+			return false
+		}
+	}
+	return true
+}
+
+// ends says whether an amount ends right before token i, which then names that one.
+func (b *binder) ends(i int) bool {
+	for k := range b.qs {
+		if q := &b.qs[k]; q.j <= i && b.gap(q.j, i) == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func sameKind(a, b *qty) bool {
@@ -144,6 +169,19 @@ func (b *binder) correctCrop(i int) bool {
 }
 
 func (b *binder) dropCrop(i int) {
+	key := b.tokens[i].key
+	for k := range b.tokens {
+		t := &b.tokens[k]
+		if k == i || t.key != key || t.class != cCrop && t.class != cCropQ && t.class != cRyeQ {
+			continue
+		}
+		for n := range b.qs { // its amount goes with it
+			if q := &b.qs[n]; !q.done && (q.dim() == unit.DimMass || q.dim() == unit.DimMassPerArea) && (b.gap(q.j, k) == 0 && k >= q.j || b.gap(k+1, q.i) == 0 && k < q.i) {
+				b.withdraw(q)
+			}
+		}
+		t.class, t.used = cSkip, true
+	}
 	b.req.Withdrawn = append(b.req.Withdrawn, b.piece(i, i+1))
 	b.tokens[i].class, b.tokens[i].used = cSkip, true
 }
