@@ -25,7 +25,7 @@ type Nutrient struct {
 }
 
 // analyses are the lab's values.
-var analyses = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true,
+var analyses = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAvailableN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true,
 	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true, engine.Density: true}
 
 // onGround are the nutrients that a record shows, in this order.
