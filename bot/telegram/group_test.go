@@ -208,6 +208,7 @@ func TestSpanish(t *testing.T) {
 }
 
 func TestOldUpdatesGetOneSummary(t *testing.T) {
+	t.Parallel()
 	w := newWorld(t)
 	ann := w.owner(7, "Ann")
 	w.settle()

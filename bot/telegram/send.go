@@ -33,6 +33,7 @@ type sender struct {
 	flying  int
 	results chan result
 	marks   []mark
+	storing int // marks that are being stored
 	saving  bool
 	saved   chan saved
 	more    bool            // the outbox may have more
@@ -76,8 +77,8 @@ func (s *sender) run(ctx context.Context) {
 	tick := time.NewTimer(0)
 	defer tick.Stop()
 	for ctx.Err() == nil {
-		s.save(ctx)
 		pause := s.dispatch(ctx, s.now())
+		s.save(ctx)
 		s.Metrics.queue(s.queued)
 		tick.Reset(pause)
 		select {
@@ -138,7 +139,7 @@ func (s *sender) save(ctx context.Context) {
 		return
 	}
 	marks, last := s.marks, s.last
-	s.marks, s.saving, s.more = nil, true, s.more && !fetch
+	s.marks, s.storing, s.saving, s.more = nil, len(marks), true, s.more && !fetch
 	go func() {
 		sv := saved{marks: marks, last: last}
 		sv.err = s.Desk.Do(context.WithoutCancel(ctx), func(tx bot.Tx) error {
@@ -189,7 +190,7 @@ func storeMark(tx bot.Tx, m mark) error {
 }
 
 func (s *sender) wasSaved(sv saved) {
-	s.saving = false
+	s.saving, s.storing = false, 0
 	if sv.err != nil {
 		s.Metrics.problem("outbox")
 		s.Log.Error("outbox", "error", sv.err)
@@ -260,7 +261,8 @@ func (s *sender) dispatch(ctx context.Context, now time.Time) time.Duration {
 	if now.Before(s.held) {
 		return min(s.held.Sub(now), idle)
 	}
-	for s.flying < inFlight && s.ready.Len() > 0 {
+	// What is not marked counts as in the air: a crash would send it again.
+	for s.flying+len(s.marks)+s.storing < inFlight && s.ready.Len() > 0 {
 		l := s.ready.list[0]
 		if l.limit != nil {
 			if d := wait(l.limit, now); d > 0 {
