@@ -193,7 +193,7 @@ func (t *turn) topic(topics ...engine.Topic) {
 
 // blank: nothing in it, or nothing of the job.
 func (t *turn) blank() bool {
-	if !t.req.Off || t.req.Problem != nil {
+	if !t.req.Off || t.req.Problem != nil || t.pending != nil {
 		return false
 	}
 	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode

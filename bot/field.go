@@ -67,6 +67,9 @@ func (t *turn) fieldDone(act string) bool {
 
 func (t *turn) switchField(name string) bool {
 	f := t.findField(name)
+	if f == nil && t.said.First(engine.Area) != nil {
+		return t.newField(name) // "now to the south field, eight acres"
+	}
 	if f == nil {
 		t.topic(engine.TopicLog)
 		t.out.Words = []string{name}

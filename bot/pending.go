@@ -153,7 +153,7 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 	}
 	if len(t.req.Loose) == 1 && len(t.said) == 0 {
 		l := t.req.Loose[0]
-		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() {
+		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() || l.Unit.Dim == unit.DimMass && p.Slot == engine.SeedRate || l.Unit.Dim == unit.DimVolume && p.Slot == engine.ApplicationRate {
 			f := t.factOf(l, p.Slot)
 			f.Of = p.Of
 			t.req.Loose = nil
@@ -195,6 +195,13 @@ func (t *turn) inTheLight(p *Pending, f engine.Fact) *engine.Fact {
 // stillPending: nothing of the message answers the question. Facts that were said
 // join what had been said; an unrelated message drops it.
 func (t *turn) stillPending(p *Pending) bool {
+	if slices.Contains(p.Topics, engine.TopicAgitation) && !t.knows(engine.PumpFlow) && p.Facts.First(engine.PumpFlow) == nil && t.said.First(engine.PumpFlow) == nil {
+		for i := range t.said {
+			if t.said[i].Slot == engine.Flow {
+				t.said[i].Slot = engine.PumpFlow // "will the pump do that" – "1100 gpm"
+			}
+		}
+	}
 	if len(t.said) > 0 && len(p.Topics) > 0 && !t.whatIf && len(engine.Follows(t.said)) == 0 && p.Problem == "" {
 		t.said = joinFacts(p.Facts, t.said)
 		t.topics, t.out.Focus = p.Topics, p.Focus

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -24,6 +25,7 @@ func (t *turn) crops() bool {
 		t.req.Choices = []engine.Choice{{Slot: engine.CropSaid, Of: "cereal rye", Word: "cereal rye"}, {Slot: engine.CropSaid, Of: "annual ryegrass", Word: "annual ryegrass"}}
 		return false
 	}
+	t.tagCrops()
 	for i := range t.said {
 		f := &t.said[i]
 		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination {
@@ -51,6 +53,27 @@ func (t *turn) crops() bool {
 		}
 	}
 	return false
+}
+
+// tagCrops gives a tag value said without its crop the one crop that the chat has a
+// tag of: "and if the germ is 90?".
+func (t *turn) tagCrops() {
+	for i := range t.said {
+		f := &t.said[i]
+		if f.Of != "" || f.Slot != engine.Purity && f.Slot != engine.Germination && f.Slot != engine.HardSeed && f.Slot != engine.Coating {
+			continue
+		}
+		of := ""
+		for k := range t.m.Facts {
+			if g := &t.m.Facts[k].Fact; g.Slot == f.Slot {
+				if of != "" && of != g.Of {
+					return
+				}
+				of = g.Of
+			}
+		}
+		f.Of = of
+	}
 }
 
 func hasOf(fs engine.Facts, crop string) bool {
@@ -84,6 +107,8 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 		f.Of = ""
 		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "ryegrass")
 		return true
+	case f.Of != "" && engine.CropNamed(f.Of) == nil && t.ofKind(f.Of) != "":
+		f.Of = t.ofKind(f.Of)
 	case f.Of != "" && engine.CropNamed(f.Of) == nil:
 		t.doubt(engine.WhichCrop, kindsOf[f.Of], f.Of)
 		f.Of = ""
@@ -98,6 +123,21 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 func (t *turn) tagged() bool {
 	return t.said.First(engine.Purity) != nil || t.said.First(engine.Germination) != nil || t.said.First(engine.PureLiveSeed) != nil ||
 		slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSeedLot })
+}
+
+// ofKind is the one crop of a kind that the message names in full: "crimson clover …
+// and the clover at 18".
+func (t *turn) ofKind(kind string) string {
+	found := ""
+	for i := range t.req.Crops {
+		if c := t.req.Crops[i].Name; strings.HasSuffix(c, " "+kind) {
+			if found != "" && found != c {
+				return ""
+			}
+			found = c
+		}
+	}
+	return found
 }
 
 // onlySeed: a seed amount without its crop is of the one crop of the chat; asked
@@ -233,6 +273,9 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	if t.m.Last != nil {
 		known = t.m.Last.Slots
 	}
+	if l.Part && (t.whatIf || t.knows(engine.TankVolume)) {
+		return []engine.Slot{engine.LoadFraction}
+	}
 	if t.whatIf || t.req.Correct || t.req.Same {
 		return t.varied(l, known)
 	}
@@ -268,7 +311,7 @@ func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
 	if l.Behind == "at" && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {
 		return []engine.Slot{engine.ApplicationRate}
 	}
-	if t.m.Last != nil && (t.req.Correct || t.m.Last.Latest == 1) && len(known) > 0 && fits[0] == known[0] && t.off(l, known[0]) < 2.6 && (t.req.Correct && t.m.Last.Latest == 1 || !t.req.Correct) {
+	if t.m.Last != nil && (t.req.Correct || t.m.Last.Latest == 1) && len(known) > 0 && fits[0] == known[0] && (t.req.Correct && t.off(l, known[0]) < 1e4 || t.off(l, known[0]) < 2.6) {
 		return fits[:1]
 	}
 	if t.whatIf && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {

@@ -15,6 +15,9 @@ func (t *turn) question() bool {
 	if len(t.topics) == 0 && t.whatIf && t.m.Last != nil && (len(t.said) > 0 || len(t.req.Crops) > 0) {
 		t.topics = t.followUp()
 	}
+	if t.inOtherUnit() {
+		return true
+	}
 	if len(t.topics) == 0 && t.req.Question && len(t.said) > 0 && t.req.Problem == nil {
 		t.topics = t.openQuestion()
 	}
@@ -29,6 +32,18 @@ func (t *turn) question() bool {
 	t.reckon(facts)
 	t.remember()
 	t.keepLast(facts)
+	return true
+}
+
+// inOtherUnit answers "and in km/h?" with the last answer in that unit's system.
+func (t *turn) inOtherUnit() bool {
+	r := t.req
+	if len(t.topics) > 0 || len(r.Facts)+len(r.Loose)+len(r.Acts)+len(r.Asks) > 0 || !r.Marked && !r.WhatIf || t.m.Last == nil || len(r.Mentions) != 1 || r.Mentions[0].Unit == nil {
+		return false
+	}
+	t.out.Units = engine.Units{System: r.Mentions[0].Unit.System}
+	t.topics, t.whatIf = t.m.Last.Topics, true
+	t.reckon(t.overlay(t.merged(nil), t.m.Last.Facts))
 	return true
 }
 

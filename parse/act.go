@@ -14,6 +14,17 @@ var takesText = map[string]bool{"note": true, "field_new": true, "field_name": t
 // shortWords are acts only when they are all that the message says, or open it.
 var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet": true, "help": true, "same": true, "never_mind": true, "how": true}
 
+// courtesies around something else carry nothing: "ok so …", "hey …", "… thanks".
+var courtesies = map[string]bool{"yes": true, "greet": true, "thanks": true}
+
+func (b *binder) courtesy() {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cAct && courtesies[t.key] && !b.alone(i) {
+			t.class = cFiller
+		}
+	}
+}
+
 // texts finds the acts that a name or a note follows, before any amount is bound:
 // numbers inside a name ("north 40") are no amounts.
 func (b *binder) texts() {

@@ -43,6 +43,7 @@ var nounAsk = map[string]struct {
 	"nutrient_value":   {engine.TopicCost, engine.NutrientValuePerVolume, true},
 	"tankers":          {engine.TopicCycle, engine.Tankers, true},
 	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},
+	"gate_opening":     {engine.TopicGate, engine.GateOpening, false},
 	"net_weight":       {engine.TopicWeigh, engine.NetWeight, true},
 	"germ_days":        {engine.TopicCrop, engine.DaysToEmerge, true},
 	"window":           {engine.TopicCrop, engine.NoSlot, true},
@@ -61,6 +62,11 @@ type asker struct {
 func (b *binder) asks() {
 	a := asker{binder: b, clauseQ: -1, lastAsk: -1}
 	marked := b.clauseMarks()
+	if b.bareWord() {
+		for i := range marked {
+			marked[i] = true // "velocidad", "loads": a word alone asks
+		}
+	}
 	for i := range b.tokens {
 		t := &b.tokens[i]
 		switch t.class {
@@ -91,6 +97,26 @@ func (b *binder) asks() {
 			a.target(i, marked[i])
 		}
 	}
+}
+
+// bareWord says whether the message is one role or question noun and nothing else.
+func (b *binder) bareWord() bool {
+	n := 0
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy, cOf:
+		case cRole:
+			if t.key != "speed" && t.key != "flow" && !(t.key == "load" && t.plural()) && t.key != "depth" || b.verb(i) && t.key == "speed" {
+				return false
+			}
+			n++
+		case cNoun:
+			n++
+		default:
+			return false
+		}
+	}
+	return n == 1
 }
 
 // startsClause says whether only fillers stand between token i and the last comma.
@@ -470,7 +496,7 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
-	case a.has(cNoun, "buy") || a.has(cRole, "field") && !a.aboutLoad():
+	case a.has(cNoun, "buy") || a.has(cRole, "field", "total") && !a.aboutLoad():
 		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) && a.given(engine.Area) {
 			a.add(engine.TopicField, engine.TotalSeed, i)
 		} else {
@@ -516,13 +542,16 @@ func (a *asker) aboutLoad() bool {
 	return false
 }
 
+// perHour says whether "an hour" stands without a number.
+func (a *asker) perHour() bool { return a.hasUnit("h") && !a.has(cRole, "field") }
+
 // rateAsked: gallons an acre, from a flow or a strip; for a target N the need; for
 // a crop alone its usual rate.
 func (a *asker) rateAsked(i int) {
 	switch {
 	case a.given(engine.SeedPrice):
 		a.add(engine.TopicCost, engine.SeedCost, i)
-	case a.given(engine.ApplicationRate) && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),
+	case a.given(engine.ApplicationRate) && len(a.qs) == 1 && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),
 		a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case a.given(engine.GrossWeight):
@@ -583,6 +612,12 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicFlow, engine.Flow, i)
 		}
 	case "rate":
+		if a.verb(i) && count && !a.labSheet() && !a.hasUnit("acre") && !a.hasUnit("ha") && !(a.given(engine.Flow) && a.given(engine.Width)) && !a.given(engine.Distance) {
+			if a.given(engine.SeedRate) || a.has(cCrop) || len(a.qs) == 0 || a.given(engine.TankVolume) && a.given(engine.ApplicationRate) {
+				a.add(engine.TopicLoad, engine.SeedPerLoad, i) // "¿cuánto le pongo?"
+				return
+			}
+		}
 		if a.has(cCrop) && len(a.qs) == 0 {
 			a.add(engine.TopicCrop, engine.UsualRate, i)
 		} else if q == "what" || q == "" || count {
@@ -607,6 +642,10 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicDepth, engine.Depth, i)
 		}
 	case "load":
+		if t.plural() && a.perHour() {
+			a.add(engine.TopicCycle, engine.LoadsPerHour, i)
+			return
+		}
 		if q == "" && t.plural() && (a.lastLoads(i) || len(a.qs) == 0) && !a.acted("log") {
 			a.add(engine.TopicField, engine.Loads, i)
 			return

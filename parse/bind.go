@@ -96,7 +96,7 @@ func (b *binder) take(i, step int, left, right *int) {
 }
 
 // exempt are role words that the table has no row for: rules of their own read them.
-var exempt = map[string]bool{"target": true, "price": true, "weight": true, "depth": true}
+var exempt = map[string]bool{"target": true, "price": true, "depth": true}
 
 // roleNoun are question nouns that also name what a number is.
 var roleNoun = map[string]bool{"depth": true}
@@ -223,6 +223,7 @@ func (b *binder) bind(q *qty) {
 	if q.clash != "" {
 		b.settle(q, n)
 	}
+	b.unitAskedBehind(q)
 	if q.unit != nil && b.wrongUnit(q) {
 		return
 	}
@@ -240,6 +241,17 @@ func (b *binder) bind(q *qty) {
 
 // hardRole are words whose amounts have one dimension each: another one is a slip.
 var hardRole = map[string]bool{"tank": true, "width": true, "speed": true, "pump": true}
+
+// unitAskedBehind: in "gross 61,240 tare 22,800 gal?" the gallons are asked for.
+func (b *binder) unitAskedBehind(q *qty) {
+	if q.dim() != unit.DimVolume || b.at(q.j).class != cQuestion || q.i == 0 {
+		return
+	}
+	if t := &b.tokens[q.i-1]; t.class == cRole && (t.key == "tare" || t.key == "gross") {
+		q.unit = nil
+		b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicWeigh, Slot: engine.LoadVolume})
+	}
+}
 
 // wrongUnit: "tank 3000 acres", "speed 12 ft": the word right before the amount, and
 // no other, is for something else.

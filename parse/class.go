@@ -73,7 +73,8 @@ const (
 	cCwt
 	cMethod // how the slurry goes on or in
 	cSoil
-	cIdle // a unit that has no part in the job: cows, psi
+	cOther // somebody else's numbers: the neighbour's, last year's
+	cIdle  // a unit that has no part in the job: cows, psi
 	numClasses
 )
 
@@ -85,7 +86,7 @@ var classNamed = map[string]class{
 	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
 	"whatif": cWhatIf, "not": cNot, "time": cTime, "scope": cScope, "ord": cOrd, "label": cLabel, "at": cAt, "of": cOf, "my": cMy,
 	"full": cFull, "conv": cConv, "each": cEach, "info": cInfo, "un": cUn, "arange": cARange, "xper": cXPer, "atime": cATime,
-	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "idle": cIdle,
+	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "idle": cIdle, "other": cOther,
 }
 
 // The token types that the grammar sees: a class each where the grammar needs to

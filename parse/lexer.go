@@ -223,7 +223,7 @@ func (r *reader) classify(raw []rawToken, i int) int {
 		return r.addDigits(raw, i)
 	}
 	e, ok := r.first.match(raw, i, r.buf)
-	if ok && e.class == cNoun && e.words > 1 && (r.afterSmallNumber() || endsInOwner(raw, i, e)) {
+	if ok && e.class == cNoun && e.words > 1 && (e.key == "acres_per_load" || e.key == "seed_per_load" || e.key == "turnover_time" || e.key == "unload_time") && (r.afterSmallNumber() || endsInOwner(raw, i, e)) {
 		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount, "al tanque de 3000" a tank
 	}
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {

@@ -36,6 +36,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	}
 	b := binder{reader: &r, qs: r.quantities(found), req: req, claimed: room.flags(len(r.tokens)), trace: trace}
 	b.metric = b.isMetric()
+	b.courtesy()
 	b.texts()
 	b.corrections()
 	b.negations()
@@ -232,6 +233,7 @@ func (b *binder) acts2() {
 		}
 	}
 	b.unnamedAsks()
+	b.speedUnits()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
@@ -248,7 +250,7 @@ func (b *binder) unnamedAsks() {
 		b.req.Asks = append(b.req.Asks, Ask{Topic: topic, Slot: slot})
 	}
 	much := b.has(cQ, "howmuch", "howmany")
-	perLoad := b.unclaimed("load") || b.unclaimed("tank")
+	perLoad := b.unclaimed("load") || b.unclaimed("tank") || b.has(cFull)
 	switch {
 	case len(b.qs) == 0 && perLoad && b.has(cCrop) && (b.req.Question || b.req.Marked) && !b.has(cNoun, "soak"):
 		add(engine.TopicLoad, engine.SeedPerLoad)
@@ -285,6 +287,28 @@ func (b *binder) opens2(key string) bool {
 		}
 	}
 	return false
+}
+
+// speedUnits: "a cuántos kilómetros por hora son 3.5 millas por hora": the speed is
+// said, so it is its unit that is asked for.
+func (b *binder) speedUnits() {
+	if len(b.qs) != 1 || b.qs[0].slot != engine.Speed || len(b.req.Asks) != 1 || b.req.Asks[0].Slot != engine.Speed || b.req.Convert != nil {
+		return
+	}
+	symbol := ""
+	for i := range b.tokens {
+		if t := &b.tokens[i]; i < b.qs[0].i && t.class == cQ {
+			if strings.Contains(t.text, "kilom") {
+				symbol = "km/h"
+			} else if strings.Contains(t.text, "milla") {
+				symbol = "mph"
+			}
+		}
+	}
+	if symbol != "" && symbol != b.qs[0].unit.Symbol {
+		b.req.Convert = unit.Must(symbol)
+		b.req.Asks = []Ask{{Topic: engine.TopicConvert, Slot: engine.Converted}}
+	}
 }
 
 // unclaimed says whether a role word stands that no amount took.
@@ -344,6 +368,7 @@ func (b *binder) collect() {
 	for k := range b.qs {
 		b.collectAmount(&b.qs[k])
 	}
+	b.hearsay()
 	b.crops()
 	b.mentions()
 	b.fixes()
@@ -370,8 +395,23 @@ func (b *binder) collectAmount(q *qty) {
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 		b.oddAmount(q)
 	default:
-		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q)})
+		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q), Part: q.part})
 	}
+}
+
+// hearsay: the neighbour's numbers and last year's are not this chat's. They are
+// listed and not used.
+func (b *binder) hearsay() {
+	if !b.has(cOther) || b.req.Question || len(b.req.Asks) > 0 {
+		return
+	}
+	for _, f := range b.req.Facts {
+		b.req.Unread = append(b.req.Unread, engine.Span{Text: b.raw[f.At[0]:f.At[1]], At: f.At})
+	}
+	for _, l := range b.req.Loose {
+		b.req.Unread = append(b.req.Unread, engine.Span{Text: l.Text, At: l.At})
+	}
+	b.req.Facts, b.req.Loose = nil, nil
 }
 
 func (b *binder) behind(q *qty) string {

@@ -82,6 +82,7 @@ type Loose struct {
 	At       [2]int
 	Text     string
 	About    bool
+	Part     bool   // a bare fraction: half, two thirds
 	Behind   string // "at" when that stands right before it
 }
 

@@ -28,7 +28,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cOf] = (*reader).of
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
-	f[cNum] = (*reader).pronoun
+	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
 }()
 
@@ -142,8 +142,8 @@ func (r *reader) article(i int) {
 		t.class = cSkip
 	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck" || r.at(i+2).key == "ago"):
 		t.be(cNum, "1") // a stone and a half; a dollar ten; an hour ago
-	case behindAmount && next.class == cUnit && r.says(cConv) && sameDim(prev.key, next.key):
-		t.be(cConv, "to") // convert 40 acres a hectáreas
+	case behindAmount && next.class == cUnit && (r.says(cConv) && sameDim(prev.key, next.key) || r.perAlready(i)):
+		t.be(cConv, "to") // convert 40 acres a hectáreas, 12 lb/ac a kg/ha
 	case behindAmount && next.class == cUnit && perUnit[next.key]:
 		t.be(cPer, "per")
 	case behindAmount && t.key != "the" && (next.key == "load" || next.key == "tank") && next.class == cRole && !next.plural():
@@ -152,6 +152,19 @@ func (r *reader) article(i int) {
 	default:
 		t.be(cFiller, t.key)
 	}
+}
+
+// perAlready says whether the unit before token i is itself what something is per.
+func (r *reader) perAlready(i int) bool {
+	if r.tokens[i].text != "a" || r.before(i).class != cUnit {
+		return false
+	}
+	for k := i - 1; k > 0; k-- {
+		if r.tokens[k].class == cUnit {
+			return r.tokens[k-1].class == cPer || r.tokens[k-1].class == cSlash
+		}
+	}
+	return false
 }
 
 // partAhead says whether "and a half" or the like starts at token i.
@@ -362,7 +375,7 @@ func (r *reader) slash(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	switch {
 	case prev.class == cNum && next.class == cNum:
-	case next.class == cArt && next.text == "a" && (prev.class == cUnit || prev.numeric()):
+	case next.class == cArt && next.text == "a" && (prev.class == cUnit || prev.class == cClash || prev.numeric()):
 		next.be(cUnit, "acre")
 		t.be(cPer, "per")
 	default:
@@ -558,6 +571,13 @@ func (r *reader) fraction(i int) {
 
 func (r *reader) ofNext(i int) bool { return r.after(i).class == cOf }
 
+// currency: a sign behind its number is a unit: 2,40 €/kg.
+func (r *reader) currency(i int) {
+	if r.before(i).numeric() && !r.after(i).opens() {
+		r.tokens[i].be(cUnit, "$")
+	}
+}
+
 // pronoun: "that's the old one", "for this one": one counts only before something
 // to count, in a longer number, or as all that is said.
 func (r *reader) pronoun(i int) {
@@ -609,6 +629,12 @@ func (r *reader) labels() {
 // jarLabels: in "jar 1 had 22 jar 2 had 31" the small number right behind "jar" is
 // its label when a count follows before the next jar.
 func (r *reader) jarLabels() {
+	for i := 0; i+1 < len(r.tokens); i++ { // "in five jars, 18 22 20 25 15": five is no count
+		t, next := &r.tokens[i], &r.tokens[i+1]
+		if t.class == cNum && next.class == cRole && next.key == "jar" && next.plural() && r.numbers() > 3 {
+			t.class = cOrd
+		}
+	}
 	for i := 1; i < len(r.tokens); i++ {
 		t, prev := &r.tokens[i], &r.tokens[i-1]
 		if t.class != cNum || prev.class != cRole || prev.key != "jar" || prev.plural() || len(t.key) > 2 || !r.twice(prev.text) {
@@ -624,6 +650,17 @@ func (r *reader) jarLabels() {
 			break
 		}
 	}
+}
+
+// numbers counts the numbers of the message.
+func (r *reader) numbers() int {
+	n := 0
+	for i := range r.tokens {
+		if r.tokens[i].class == cNum {
+			n++
+		}
+	}
+	return n
 }
 
 // twice says whether a word stands in the message more than once.

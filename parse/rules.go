@@ -10,7 +10,7 @@ import (
 // number, taken in the unit named.
 var roleSlots = map[string][]roleRow{
 	"tank":     {{unit.DimVolume, engine.TankVolume, "", ""}, {unit.None, engine.TankVolume, "gal", "L"}, {unit.DimFraction, engine.LoadFraction, "", ""}},
-	"load":     {{unit.DimVolume, engine.LoadVolume, "", ""}, {unit.None, engine.LoadCount, "", ""}},
+	"load":     {{unit.DimVolume, engine.LoadVolume, "", ""}, {unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.LoadCount, "", ""}},
 	"rate":     {{unit.DimVolumePerArea, engine.ApplicationRate, "", ""}, {unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimVolume, engine.ApplicationRate, "", ""}, {unit.None, engine.ApplicationRate, "gal/acre", "m3/ha"}},
 	"seedrate": {{unit.DimMassPerArea, engine.SeedRate, "", ""}, {unit.DimMass, engine.SeedRate, "", ""}, {unit.None, engine.SeedRate, "lb/acre", "kg/ha"}},
 	"width":    {{unit.DimLength, engine.Width, "", ""}, {unit.None, engine.Width, "ft", "m"}},
@@ -26,7 +26,7 @@ var roleSlots = map[string][]roleRow{
 	"spread":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"mix":      {{unit.DimTime, engine.Duration, "", ""}},
 	"course":   {{unit.DimLength, engine.Distance, "", ""}},
-	"gross":    {{unit.DimMass, engine.GrossWeight, "", ""}, {unit.DimFraction, engine.LoadFraction, "", ""}, {unit.None, engine.GrossWeight, "lb", "kg"}},
+	"gross":    {{unit.DimTime, engine.Duration, "", ""}, {unit.DimMass, engine.GrossWeight, "", ""}, {unit.DimFraction, engine.LoadFraction, "", ""}, {unit.None, engine.GrossWeight, "lb", "kg"}},
 	"tare":     {{unit.DimMass, engine.TareWeight, "", ""}, {unit.None, engine.TareWeight, "lb", "kg"}},
 	"purity":   {{unit.DimFraction, engine.Purity, "", ""}, {unit.None, engine.Purity, "%", "%"}},
 	"germ":     {{unit.DimFraction, engine.Germination, "", ""}, {unit.None, engine.Germination, "%", "%"}},
@@ -65,7 +65,7 @@ func roleTakes(role string, d unit.Dim) bool {
 }
 
 // durationPart is the part of the haul cycle that a role word names.
-var durationPart = map[string]string{"fill": "fill", "drive": "drive", "out": "drive", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
+var durationPart = map[string]string{"fill": "fill", "drive": "drive", "out": "drive", "load": "fill", "gross": "fill", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
 
 // byUnit binds an amount whose unit was said.
 func (b *binder) byUnit(q *qty, n near) {
@@ -144,9 +144,7 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 		for _, row := range roleSlots[role] {
 			if row.dim == q.dim() && q.per == "" {
-				if row.slot == engine.LoadCount && q.max > 60 {
-					row = roleRow{unit.None, engine.LoadVolume, "gal", "L"}
-				}
+				row = b.reread(q, role, i, row)
 				if q.unit == nil && b.hopeless(q, row) {
 					break
 				}
@@ -157,7 +155,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 				}
 				of := ""
 				if row.slot == engine.Duration {
-					of = durationPart[role]
+					if of = durationPart[role]; role == "rate" {
+						of = "spread"
+					}
 				}
 				b.set(q, row.slot, of, role+" 12")
 				b.unloadTime(q)
@@ -168,6 +168,25 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 	}
 	return false
+}
+
+// reread turns a row for a bare number into what its size or company makes of it:
+// "load 3000" is gallons, "fill her to 2800" too, "lleno a 3600" with a tank named no
+// scale weight, "tiro en seis" in a haul cycle minutes.
+func (b *binder) reread(q *qty, role string, i int, row roleRow) roleRow {
+	volume := roleRow{unit.None, engine.LoadVolume, "gal", "L"}
+	switch {
+	case q.unit != nil:
+	case row.slot == engine.LoadCount && q.max > 60:
+		return volume
+	case role == "fill" && q.min >= 150:
+		return volume
+	case role == "gross" && q.min >= 150 && !b.has(cRole, "tare") && (b.has(cRole, "tank") || b.given(engine.TankVolume) || b.given(engine.LoadVolume)):
+		return volume
+	case role == "rate" && b.verb(i) && q.max < 60 && b.has(cRole, "fill", "drive", "return", "gross"):
+		return roleRow{unit.None, engine.Duration, "min", "min"}
+	}
+	return row
 }
 
 // hopeless says whether a bare number is far outside what its role word could mean:
@@ -395,6 +414,11 @@ func (b *binder) time(q *qty, n near) {
 		b.set(q, engine.Duration, "drive", "viaje 12 min")
 		return
 	}
+	if q.unit.ToBase(q.min) > 1440 { // the tractor's hours, not a haul's
+		q.done, q.rule = true, "too long for anything of the job"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+		return
+	}
 	b.set(q, engine.Duration, "", "in 45 seconds")
 }
 
@@ -428,7 +452,7 @@ func (b *binder) covers(q *qty) bool {
 	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
 		cover = cover || b.tokens[i].class == cNoun && b.tokens[i].key == "acres_per_load"
 	}
-	return cover && b.has(cRole, "tank", "load")
+	return cover && b.has(cRole, "tank", "load") && !b.given(engine.LoadCount)
 }
 
 // mass: scale weights by their word, nutrients by theirs, bags, else seed: by the
@@ -525,7 +549,7 @@ func (b *binder) onlyCrop() int {
 
 // seedMass: "12 lb ryegrass" is by the acre; "we have 500 lb of oats" a total.
 func (b *binder) seedMass(q *qty, crop int) {
-	if b.isTotal(q) {
+	if b.isTotal(q) || b.ratedSeparately(q) {
 		b.set(q, engine.TotalSeed, b.cropNear(crop), "have 500 lb of oats")
 		return
 	}
@@ -541,8 +565,26 @@ func (b *binder) seedMass(q *qty, crop int) {
 	b.set(q, engine.SeedRate, of, "ryegrass 12 lb")
 }
 
+// ratedSeparately says whether the message gives the one crop a rate by the acre
+// besides: then this amount is what there is of it.
+func (b *binder) ratedSeparately(q *qty) bool {
+	if b.onlyCrop() < 0 {
+		return false
+	}
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o == q || o.done && o.slot != engine.SeedRate || o.dim() != unit.DimMassPerArea || o.implied || q.unit.ToBase(q.min) <= o.unit.ToBase(o.max) {
+			continue
+		}
+		if n := b.nutTouching(o); n < 0 {
+			return true
+		}
+	}
+	return false
+}
+
 var totalWords = map[string]bool{"have": true, "got": true, "bought": true, "hay": true, "tengo": true, "tenemos": true, "compre": true, "i've": true,
-	"we've": true, "bring": true, "brought": true, "ordered": true, "only": true, "quedan": true, "traje": true, "with": false}
+	"we've": true, "bring": true, "brought": true, "ordered": true, "only": true, "quedan": true, "alcanzan": true, "alcanza": true, "sobran": true, "sobraron": true, "traje": true, "with": false}
 
 // isTotal says whether a word for owning stands before the amount.
 func (b *binder) isTotal(q *qty) bool {

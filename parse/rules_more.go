@@ -230,7 +230,7 @@ func (b *binder) percent(q *qty, n near) {
 	switch crop := b.cropFor(q, n); {
 	case crop >= 0:
 		b.set(q, engine.SeedShare, b.cropNear(crop), "rye 50 %")
-	case b.given(engine.TankVolume) && q.max <= 100:
+	case b.given(engine.TankVolume) && q.max <= 100 && (n.at || b.fullBeside(q)):
 		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
 		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
@@ -266,6 +266,16 @@ func (b *binder) shareOf(q *qty) int {
 		}
 	}
 	return -1
+}
+
+// fullBeside says whether a word for full or for the tank touches a percentage.
+func (b *binder) fullBeside(q *qty) bool {
+	for _, i := range [2]int{q.i - 1, q.j} {
+		if t := b.at(i); t.class == cFull || t.class == cRole && (t.key == "gross" || t.key == "tank" || t.key == "fill") || t.text == "al" {
+			return true
+		}
+	}
+	return false
 }
 
 // tagsBehind says whether the tag's words stand behind their numbers: one follows
@@ -340,6 +350,9 @@ func priceOf(nut string) engine.Slot {
 // word or its crop, a rate behind "at".
 func (b *binder) byRole(q *qty, n near) {
 	switch {
+	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
+		b.claim(n.right)
+		b.set(q, engine.LoadCount, "", "1 tank, 8 loads")
 	case q.part && b.partOf(q, n):
 	case q.perLoad:
 	case b.sampled() && b.isCount(q):
@@ -375,7 +388,7 @@ func (b *binder) roleAt(q *qty, n near) bool {
 func (b *binder) gapAt(i, j int) int {
 	n := 0
 	for ; i < j; i++ {
-		if t := &b.tokens[i]; t.class != cSkip && t.class != cAt && t.class != cOf && !(t.class == cQ && t.key == "is") && t.class != cAbout {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cAt && t.class != cOf && !(t.class == cQ && (t.text == "is" || t.text == "es" || t.text == "are")) && t.class != cAbout {
 			n++
 		}
 	}
@@ -485,6 +498,9 @@ func (b *binder) bindOpen(q *qty) {
 	if b.given(engine.TankVolume) || b.given(engine.LoadVolume) {
 		open = append(open, engine.ApplicationRate)
 	}
+	if b.given(engine.Flow) && b.has(cNoun, "unload_time") || b.given(engine.Flow) && b.has(cRole, "spread") {
+		open = append(open, engine.TankVolume)
+	}
 	if b.given(engine.ApplicationRate) || b.given(engine.LoadFraction) && b.at(q.i-1).class != cAt {
 		open = append(open, engine.TankVolume)
 	}
@@ -520,7 +536,7 @@ func (b *binder) amountAt2(i int) *qty {
 }
 
 func (b *binder) asksGate() bool {
-	return b.has(cRole, "gate") && b.has(cQ) && !b.given(engine.GateOpening)
+	return (b.has(cRole, "gate") && b.has(cQ) || b.has(cNoun, "gate_opening")) && !b.given(engine.GateOpening)
 }
 
 func (b *binder) plausibleAs(q *qty, s engine.Slot) bool {

@@ -156,8 +156,12 @@ func (b *binder) piece(i, j int) engine.Span {
 // correctCrop: "ryegrass, no wait, oats" and "not ryegrass, oats".
 func (b *binder) correctCrop(i int) bool {
 	before, after := b.cropBeside(i, -1), b.cropBeside(i, +1)
-	if before < 0 || after < 0 || b.tokens[before].key == b.tokens[after].key {
+	if before < 0 || after < 0 {
 		return false
+	}
+	if b.tokens[before].key == b.tokens[after].key {
+		b.tokens[before].class, b.tokens[before].used = cSkip, true // said twice, not corrected
+		return true
 	}
 	b.dropCrop(before)
 	for k := before; k < after; k++ {
@@ -207,6 +211,11 @@ func (b *binder) cropBeside(i, step int) int {
 func (b *binder) negations() {
 	for i := range b.tokens {
 		t := &b.tokens[i]
+		if t.class == cRole && t.text == "out" && b.at(i+1).class == cOf && b.at(i+2).class == cCrop {
+			b.dropCrop(i + 2) // out of oats
+			t.class = cSkip
+			continue
+		}
 		if t.class != cNot {
 			continue
 		}
