@@ -218,13 +218,8 @@ func (p *paper) missing() {
 	}
 	p.room(4 * line)
 	p.say(p.w.missing, 13, true)
-	for i := 0; i < len(p.r.Gaps); {
-		first := p.r.Gaps[i]
-		var items []string
-		for ; i < len(p.r.Gaps) && p.r.Gaps[i].Day == first.Day && p.r.Gaps[i].Field == first.Field; i++ {
-			items = append(items, p.r.gapText(p.r.Gaps[i]))
-		}
-		p.say(first.Day+", "+p.w.fieldName(first.Field)+": "+strings.Join(items, "; "), small, false)
+	for _, text := range p.r.Missing() {
+		p.say(strings.TrimPrefix(text, p.w.missing+": "), small, false)
 	}
 }
 

@@ -247,6 +247,21 @@ func (s *Sheet) gaps() []Gap {
 	return out
 }
 
+// Missing tells what the record lacks, one line for each field and day, to be asked
+// for.
+func (r *Record) Missing() []string {
+	var out []string
+	for i := 0; i < len(r.Gaps); {
+		first := r.Gaps[i]
+		var items []string
+		for ; i < len(r.Gaps) && r.Gaps[i].Day == first.Day && r.Gaps[i].Field == first.Field; i++ {
+			items = append(items, r.gapText(r.Gaps[i]))
+		}
+		out = append(out, r.words().missing+": "+first.Day+", "+r.words().fieldName(first.Field)+": "+strings.Join(items, "; "))
+	}
+	return out
+}
+
 // methods are the words that tell how slurry went on, as engine tells them apart.
 var methods = []struct{ word, method string }{
 	{"inject", engine.MethodInjected}, {"inyect", engine.MethodInjected}, {"knife", engine.MethodKnife}, {"cuchilla", engine.MethodKnife},
