@@ -123,7 +123,8 @@ func Card(msg Message, m Memory, book Book) *Reply {
 // so that it gives the same answer to anybody. It is the question itself when there
 // are none, or when the values cannot be said in a way that reads back the same.
 func Standalone(question string, o *engine.Outcome) string {
-	out := strings.TrimSpace(question)
+	question = strings.TrimSpace(question)
+	out := question
 	for i := range o.Given {
 		f := &o.Given[i]
 		if f.Origin != engine.Remembered || f.Unit == nil || f.Unit.Symbol == "" {
@@ -142,10 +143,10 @@ func Standalone(question string, o *engine.Outcome) string {
 		}
 		out += ", " + amount
 	}
-	if again := Ask(Message{Text: out}).Outcome; sameResults(again, o) {
-		return out
+	if out == question || !sameResults(Decide(Message{Text: out}, Memory{}, Book{}).Outcome, o) {
+		return question
 	}
-	return strings.TrimSpace(question)
+	return out
 }
 
 func sameResults(a, b *engine.Outcome) bool {

@@ -3,6 +3,7 @@ package bot
 import (
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"tankside/engine"
@@ -26,33 +27,66 @@ type Dealt struct {
 	Effects []Effect
 }
 
+// Known is what a chat knew when a message came.
+type Known struct {
+	Memory Memory
+	Book   Book
+	Seen   *Reply // the message was dealt with before
+}
+
+// Know reads what a chat knows, as of the message's time in the chat's own zone; zone
+// is that of a chat that has not said its own.
+func Know(tx Tx, chat, id int64, at time.Time, zone *time.Location) (Known, time.Time, error) {
+	var k Known
+	var err error
+	at = at.In(zone)
+	if k.Memory, k.Book, k.Seen, err = tx.Load(chat, id, at); err != nil {
+		return k, at, fmt.Errorf("load chat: %w", err)
+	}
+	if own := ZoneOf(k.Memory, zone); own.String() != zone.String() {
+		return Know(tx, chat, id, at, own) // days are the chat's own
+	}
+	return k, at, nil
+}
+
+var zones sync.Map // name → *time.Location: reading one takes longer than a message
+
+// ZoneOf is a chat's time zone, or fallback when it has not said one.
+func ZoneOf(m Memory, fallback *time.Location) *time.Location {
+	if m.Zone == "" {
+		return fallback
+	}
+	if z, ok := zones.Load(m.Zone); ok {
+		return z.(*time.Location)
+	}
+	z, err := time.LoadLocation(m.Zone)
+	if err != nil {
+		return fallback
+	}
+	zones.Store(m.Zone, z)
+	return z
+}
+
 // Deal deals with one message in a transaction that the caller has opened, so that
 // the caller can write what follows from it in the same one. A message that was
 // dealt with before gets its stored reply and changes nothing.
-func Deal(tx Tx, msg Message, terms Terms) (*Dealt, error) {
-	m, book, seen, err := tx.Load(msg.Chat, msg.ID, msg.At)
-	if err != nil {
-		return nil, fmt.Errorf("load chat: %w", err)
+func Deal(tx Tx, msg Message, k Known, terms Terms) (*Dealt, error) {
+	if k.Seen != nil {
+		k.Seen.Repeat = true
+		return &Dealt{Reply: k.Seen, Before: k.Memory, Memory: k.Memory, Book: k.Book}, nil
 	}
-	if seen != nil {
-		seen.Repeat = true
-		return &Dealt{Reply: seen, Before: m, Memory: m, Book: book}, nil
-	}
-	return terms.deal(tx, msg, m, book, nil)
+	return terms.deal(tx, msg, k.Memory, k.Book, nil)
 }
 
 // Revise deals with a message whose text was changed after it had been dealt with as
 // turn. What the earlier text logged is taken back, then the new text is dealt with
 // as if it had been said at once; where nothing was said since, the memory too is
 // what it was before. msg.ID is a number of its own, turn.Key the earlier one.
-func Revise(tx Tx, msg Message, turn *Turn, terms Terms) (*Dealt, error) {
-	m, book, seen, err := tx.Load(msg.Chat, msg.ID, msg.At)
-	if err != nil {
-		return nil, fmt.Errorf("load chat: %w", err)
-	}
-	if seen != nil {
-		seen.Repeat = true
-		return &Dealt{Reply: seen, Before: m, Memory: m, Book: book}, nil
+func Revise(tx Tx, msg Message, k Known, turn *Turn, terms Terms) (*Dealt, error) {
+	m, book := k.Memory, k.Book
+	if k.Seen != nil {
+		k.Seen.Repeat = true
+		return &Dealt{Reply: k.Seen, Before: m, Memory: m, Book: book}, nil
 	}
 	if turn.Before != nil {
 		m = *turn.Before
@@ -123,18 +157,17 @@ func replace(old *Load, effects []Effect) {
 // Decide is the decision under these terms: people's own values in a group, a
 // question before anything is cleared, and nobody takes back another's load.
 func (terms Terms) Decide(msg Message, m Memory, book Book) Decision {
-	req := parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
-	if p := terms.asked(m.Pending, msg.Person); p != nil && p.Problem == engine.ConfirmClear {
-		if has(req, "yes") {
-			return cleared(msg, m)
-		}
-	} else if what, words := clears(req, m); what != "" {
-		return askBeforeClearing(msg, m, what, words)
+	asked := terms.asked(m.Pending, msg.Person)
+	if asked != nil && asked.Problem == engine.ConfirmClear && has(read(msg, m), "yes") {
+		return cleared(msg, m)
 	}
 	own := ownFacts{on: terms.Group, person: msg.Person.ID}
 	mine := own.lay(m)
-	mine.Pending = terms.asked(m.Pending, msg.Person)
+	mine.Pending = asked
 	d := Decide(msg, mine, book)
+	if what, words := clears(msg, m, &d); what != "" {
+		return askBeforeClearing(msg, m, what, words)
+	}
 	d.Memory = own.part(m, mine, d.Memory, msg.Text)
 	if p := d.Memory.Pending; p == nil && mine.Pending == nil {
 		d.Memory.Pending = m.Pending // somebody else's, still open
@@ -164,13 +197,19 @@ func has(req *parse.Request, act string) bool {
 	return slices.ContainsFunc(req.Acts, func(a parse.Act) bool { return a.Name == act && !a.Not })
 }
 
-// clears says what a message would clear for good: everything remembered, or a field.
-func clears(req *parse.Request, m Memory) (what, words string) {
-	if has(req, "forget_all") {
+func read(msg Message, m Memory) *parse.Request {
+	return parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
+}
+
+// clears says what a decision would clear for good: everything remembered, or a field.
+func clears(msg Message, m Memory, d *Decision) (what, words string) {
+	if d.Outcome.Act == engine.ActForgotAll {
 		return "forget_all", ""
 	}
-	if has(req, "forget") && req.Field != "" {
-		return "forget_field", req.Field
+	if p := d.Memory.Pending; d.Outcome.Act == engine.ActForgot || p != nil && p.Act == "forget" {
+		if req := read(msg, m); has(req, "forget") && req.Field != "" {
+			return "forget_field", req.Field
+		}
 	}
 	return "", ""
 }

@@ -83,11 +83,11 @@ type Turn struct {
 	Before  *Memory // the memory before it; only for the chat's newest turn
 }
 
-// Buttons are offered with an answer. They are numbered across all chats, work once
-// for all that were offered together, and grow old when the chat goes on.
+// Buttons are offered together with an answer, under one number. One of them works,
+// once; all grow old when the chat goes on.
 type Buttons interface {
-	Offer(chat int64, buttons []Button) (ids []int64, err error)
-	Press(chat, id int64) (say string, state ButtonState, err error)
+	Offer(chat int64, buttons []Button) (id int64, err error)
+	Press(chat, id int64, which int) (say string, state ButtonState, err error)
 	Retire(chat int64) error
 }
 

@@ -13,8 +13,13 @@ import (
 
 var _ bot.Desk = (*Store)(nil)
 
-// Do runs f in one transaction of the only writer.
+// Do runs f in one transaction of the only writer. Once begun it is not broken off:
+// it is short, and a context that can end costs a goroutine a statement.
 func (s *Store) Do(ctx context.Context, f func(bot.Tx) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	ctx = context.WithoutCancel(ctx)
 	return s.write.in(ctx, func(q *query) error { return f(tx{q, s.Now()}) })
 }
 
@@ -75,28 +80,36 @@ func (t tx) SetOffset(next int64) error {
 	return err
 }
 
-func (t tx) Offer(chat int64, buttons []bot.Button) ([]int64, error) {
-	var set int64
-	if _, err := t.one(nextSet, nil, &set); err != nil {
-		return nil, err
-	}
-	ids := make([]int64, len(buttons))
+func (t tx) Offer(chat int64, buttons []bot.Button) (id int64, err error) {
+	says := make([]string, len(buttons))
 	for i, b := range buttons {
-		if _, err := t.one(addButton, []any{chat, set, b.Say}, &ids[i]); err != nil {
-			return nil, err
-		}
+		says[i] = b.Say
 	}
-	return ids, nil
+	text, err := json.Marshal(says)
+	if err != nil {
+		return 0, err
+	}
+	_, err = t.one(addButtons, []any{chat, string(text)}, &id)
+	return id, err
 }
 
-func (t tx) Press(chat, id int64) (say string, state bot.ButtonState, err error) {
-	var set int64
-	found, err := t.one(getButton, []any{id, chat}, &set, &say, &state)
-	if err != nil || !found || state != bot.ButtonLive {
-		return say, state, err
+func (t tx) Press(chat, id int64, which int) (say string, state bot.ButtonState, err error) {
+	var text string
+	found, err := t.one(getButtons, []any{id, chat}, &text, &state)
+	if err != nil || !found {
+		return "", bot.ButtonUnknown, err
 	}
-	_, err = t.exec(useSet, set)
-	return say, state, err
+	var says []string
+	if err := json.Unmarshal([]byte(text), &says); err != nil {
+		return "", state, err
+	}
+	if which < 0 || which >= len(says) {
+		return "", bot.ButtonUnknown, nil
+	}
+	if state == bot.ButtonLive {
+		_, err = t.exec(useButtons, id)
+	}
+	return says[which], state, err
 }
 
 func (t tx) Retire(chat int64) error {

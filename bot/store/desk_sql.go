@@ -25,11 +25,10 @@ const (
 		on conflict (chat, message) do update set key = excluded.key, edits = excluded.edits,
 			edited_at = excluded.edited_at, out = excluded.out, memory = excluded.memory`
 
-	nextSet   = `select coalesce(max(id), 0) + 1 from buttons`
-	addButton = `insert into buttons (chat, set_n, say, state) values ($1, $2, $3, 1) returning id`
-	getButton = `select set_n, say, state from buttons where id = $1 and chat = $2`
-	useSet    = `update buttons set state = 2 where set_n = $1 and state = 1`
-	retire    = `update buttons set state = 3 where chat = $1 and state = 1`
+	addButtons = `insert into buttons (chat, says, state) values ($1, $2, 1) returning id`
+	getButtons = `select says, state from buttons where id = $1 and chat = $2`
+	useButtons = `update buttons set state = 2 where id = $1`
+	retire     = `update buttons set state = 3 where chat = $1 and state = 1`
 
 	guestColumns = `id, role, name, told_at, tries, silent, asked, soak, nudge, day`
 	getGuest     = `select ` + guestColumns + ` from guests where id = $1`
@@ -81,5 +80,5 @@ var moves = []string{
 }
 
 var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, unsent, markSent, markRetry, markDead, sentAs, inWait, outWait,
-	getTurn, dropTurns, putTurn, nextSet, addButton, getButton, useSet, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
+	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
 	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders}

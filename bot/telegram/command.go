@@ -128,7 +128,7 @@ func (j *job) export(p *place, rest string) error {
 // zone sets the chat's time zone, or asks for it.
 func (j *job) zone(p *place, id int, rest string, m bot.Memory) error {
 	if rest == "" {
-		return j.offerZones(p, line(p.lang, "telegram.zone_is", phrases.Fill{Word: zoneOf(m, j.Zone).String(), At: clock(p.lang, p.at)}))
+		return j.offerZones(p, line(p.lang, "telegram.zone_is", phrases.Fill{Word: bot.ZoneOf(m, j.Zone).String(), At: clock(p.lang, p.at)}))
 	}
 	zone, err := time.LoadLocation(strings.ReplaceAll(rest, " ", "_"))
 	if err != nil || rest == "Local" {

@@ -36,17 +36,16 @@ func (j *job) edited(m *message) error {
 	if err != nil || !p.allowed {
 		return err
 	}
-	memory, _, _, err := j.tx.Load(p.chat, 0, p.at)
-	if err != nil {
-		return err
-	}
-	p.settle(memory, j.Zone)
 	if _, _, command := cutCommand(text); command {
 		return nil // a command is done when it is sent
 	}
 	key := int64(m.ID) + int64(turn.Edits+1)*revised
+	k, err := j.know(p, key)
+	if err != nil {
+		return err
+	}
 	msg := bot.Message{Chat: p.chat, ID: key, Person: p.person, Text: text, At: p.at, Edited: true}
-	d, err := bot.Revise(j.tx, msg, turn, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
+	d, err := bot.Revise(j.tx, msg, k, turn, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
 	if err != nil {
 		return err
 	}

@@ -32,13 +32,13 @@ func (j *job) offer(chat int64, buttons []bot.Button) ([]key, error) {
 	if len(buttons) == 0 {
 		return nil, nil
 	}
-	ids, err := j.tx.Offer(chat, buttons)
+	id, err := j.tx.Offer(chat, buttons)
 	if err != nil {
 		return nil, err
 	}
 	row := make([]key, len(buttons))
 	for i, b := range buttons {
-		row[i] = key{Text: short(capital(b.Label), 30), Data: pressed + strconv.FormatInt(ids[i], 36)}
+		row[i] = key{Text: short(capital(b.Label), 30), Data: pressed + strconv.FormatInt(id, 36) + "." + strconv.Itoa(i)}
 	}
 	return row, nil
 }

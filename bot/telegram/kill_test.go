@@ -28,6 +28,11 @@ func TestMain(m *testing.M) {
 		fmt.Fprintln(os.Stderr, runChild(api, path))
 		os.Exit(1)
 	}
+	if told := os.Getenv(echoOf); told != "" {
+		api, _, _ := strings.Cut(told, ",")
+		fmt.Fprintln(os.Stderr, runEcho(api))
+		os.Exit(1)
+	}
 	os.Exit(m.Run())
 }
 

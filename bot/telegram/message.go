@@ -27,9 +27,11 @@ type place struct {
 
 // place works out who may do what. A chat that moved is known by its new number.
 func (j *job) place(m *message, from *user) (p *place, err error) {
-	p = &place{private: m.Chat.private(), thread: m.thread(), person: from.person()}
-	if p.chat, err = j.tx.Moved(m.Chat.ID); err != nil {
-		return nil, err
+	p = &place{chat: m.Chat.ID, private: m.Chat.private(), thread: m.thread(), person: from.person()}
+	if !p.private {
+		if p.chat, err = j.tx.Moved(m.Chat.ID); err != nil {
+			return nil, err
+		}
 	}
 	if p.room, err = j.tx.Guest(p.chat); err != nil {
 		return nil, err
@@ -50,19 +52,14 @@ func (j *job) place(m *message, from *user) (p *place, err error) {
 	return p, nil
 }
 
-// settle puts the chat's language and zone in; the memory has them.
-func (p *place) settle(m bot.Memory, fallback *time.Location) {
-	if m.Lang != "" {
-		p.lang = m.Lang
+// know reads what the chat knows, and puts its language and its clock in.
+func (j *job) know(p *place, id int64) (bot.Known, error) {
+	k, at, err := bot.Know(j.tx, p.chat, id, p.at, j.Zone)
+	if k.Memory.Lang != "" {
+		p.lang = k.Memory.Lang
 	}
-	p.at = p.at.In(zoneOf(m, fallback))
-}
-
-func zoneOf(m bot.Memory, fallback *time.Location) *time.Location {
-	if zone, err := time.LoadLocation(m.Zone); err == nil && m.Zone != "" {
-		return zone
-	}
-	return fallback
+	p.at = at
+	return k, err
 }
 
 // spoken is a language that we speak, for a tag such as "es-419".
@@ -92,37 +89,36 @@ func (j *job) message(m *message) error {
 	if !p.allowed {
 		return j.stranger(p, text, addressed)
 	}
-	memory, _, _, err := j.tx.Load(p.chat, 0, p.at)
+	k, err := j.know(p, int64(m.ID))
 	if err != nil {
 		return err
 	}
-	p.settle(memory, j.Zone)
 	if m.Voice != nil {
 		if !addressed && !p.private {
 			return nil
 		}
-		return j.voice(p, m)
+		return j.voice(p, m, k)
 	}
-	if strings.TrimSpace(text) == "" || !addressed && !bot.PlainlyTheJob(text, memory) {
+	if strings.TrimSpace(text) == "" || !addressed && !bot.PlainlyTheJob(text, k.Memory) {
 		return nil
 	}
-	return j.said(p, m.ID, text, memory)
+	return j.said(p, m.ID, text, k)
 }
 
 // said deals with words addressed to us: a command, a wish for a reminder, or a
 // message of the job.
-func (j *job) said(p *place, id int, text string, memory bot.Memory) error {
+func (j *job) said(p *place, id int, text string, k bot.Known) error {
 	if command, rest, ok := cutCommand(text); ok {
-		done, say, err := j.command(p, id, command, rest, memory)
+		done, say, err := j.command(p, id, command, rest, k.Memory)
 		if done || err != nil {
 			return err
 		}
 		text = say
 	}
 	if w, ok := bot.ReadWish(text, p.lang, p.at); ok {
-		return j.wish(p, id, w, memory)
+		return j.wish(p, id, w, k.Memory)
 	}
-	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(id), Person: p.person, Text: text, At: p.at}, id)
+	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(id), Person: p.person, Text: text, At: p.at}, k)
 }
 
 // addressed takes out what addresses a message to us, and says whether anything does:
@@ -200,8 +196,8 @@ func bytesOf(s string, offset, length int) (from, to int, ok bool) {
 const old = 24 * time.Hour
 
 // deal has the conversation deal with a message, and puts the answer in the outbox.
-func (j *job) deal(p *place, msg bot.Message, quote int) error {
-	d, err := bot.Deal(j.tx, msg, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
+func (j *job) deal(p *place, msg bot.Message, k bot.Known) error {
+	d, err := bot.Deal(j.tx, msg, k, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
 	if err != nil {
 		return err
 	}

@@ -27,16 +27,15 @@ func (j *job) press(c *callback) error {
 	if !p.allowed {
 		return j.toast(c, p.lang, "telegram.stranger_press")
 	}
-	memory, _, _, err := j.tx.Load(p.chat, 0, p.at)
+	id, which, ok := buttonOf(c.Data)
+	k, err := j.know(p, -id)
 	if err != nil {
 		return err
 	}
-	p.settle(memory, j.Zone)
-	id, ok := buttonOf(c.Data)
 	if !ok {
 		return j.toast(c, p.lang, "telegram.old_button")
 	}
-	say, state, err := j.tx.Press(p.chat, id)
+	say, state, err := j.tx.Press(p.chat, id, which)
 	if err != nil {
 		return err
 	}
@@ -44,24 +43,24 @@ func (j *job) press(c *callback) error {
 	case bot.ButtonUsed:
 		return j.toast(c, p.lang, "telegram.used_button")
 	case bot.ButtonLive:
-		return j.pressedLive(p, c, id, say, memory)
+		return j.pressedLive(p, c, id, say, k)
 	}
 	return j.toast(c, p.lang, "telegram.old_button")
 }
 
-func (j *job) pressedLive(p *place, c *callback, id int64, say string, memory bot.Memory) error {
+func (j *job) pressedLive(p *place, c *callback, id int64, say string, k bot.Known) error {
 	if _, err := put(j.tx, bot.Outgoing{Chat: p.chat, Rank: rankPress}, call{Method: editMarkup, Message: c.Message.ID}); err != nil {
 		return err
 	}
 	if command, rest, ok := cutCommand(say); ok {
-		if _, _, err := j.command(p, c.Message.ID, command, rest, memory); err != nil {
+		if _, _, err := j.command(p, c.Message.ID, command, rest, k.Memory); err != nil {
 			return err
 		}
 		return j.toastText(c, "")
 	}
 	// Presses are numbered below zero, where no message is.
 	msg := bot.Message{Chat: p.chat, ID: -id, Person: p.person, Text: say, At: p.at}
-	d, err := bot.Deal(j.tx, msg, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
+	d, err := bot.Deal(j.tx, msg, k, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
 	if err != nil {
 		return err
 	}
@@ -78,13 +77,16 @@ func (j *job) pressedLive(p *place, c *callback, id int64, say string, memory bo
 	return j.after(p, d)
 }
 
-func buttonOf(data string) (int64, bool) {
-	s, ok := strings.CutPrefix(data, pressed)
-	if !ok {
-		return 0, false
+// buttonOf reads a button's data: which buttons, and which of them.
+func buttonOf(data string) (id int64, which int, ok bool) {
+	rest, ok := strings.CutPrefix(data, pressed)
+	set, n, dotted := strings.Cut(rest, ".")
+	if !ok || !dotted {
+		return 0, 0, false
 	}
-	id, err := strconv.ParseInt(s, 36, 64)
-	return id, err == nil && id > 0
+	id, err := strconv.ParseInt(set, 36, 64)
+	which, err2 := strconv.Atoi(n)
+	return id, which, err == nil && err2 == nil && id > 0
 }
 
 func (j *job) toast(c *callback, lang, key string) error {
@@ -124,7 +126,7 @@ func (j *job) cards(q *inline) ([]card, error) {
 		m.Lang = spoken(q.From.Language)
 	}
 	m.Pending = nil
-	msg := bot.Message{Chat: q.From.ID, Person: q.From.person(), Text: q.Query, At: j.now.In(zoneOf(m, j.Zone))}
+	msg := bot.Message{Chat: q.From.ID, Person: q.From.person(), Text: q.Query, At: j.now.In(bot.ZoneOf(m, j.Zone))}
 	return cardsOf(bot.Card(msg, m, book)), nil
 }
 

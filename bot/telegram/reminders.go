@@ -19,7 +19,7 @@ func (j *job) wish(p *place, id int, w bot.Wish, m bot.Memory) error {
 	if err != nil || turn != nil {
 		return err // asked for already
 	}
-	r := bot.Reminder{Chat: p.chat, Thread: p.thread, Person: p.person.ID, Kind: bot.RemindSaid, Text: w.What, Due: w.Due, Zone: zoneOf(m, j.Zone).String()}
+	r := bot.Reminder{Chat: p.chat, Thread: p.thread, Person: p.person.ID, Kind: bot.RemindSaid, Text: w.What, Due: w.Due, Zone: bot.ZoneOf(m, j.Zone).String()}
 	if _, err := j.tx.Remind(r); err != nil {
 		return err
 	}
@@ -263,7 +263,7 @@ func (b *Bot) chatOf(tx bot.Tx, chat int64, now time.Time) (g bot.Guest, m bot.M
 	if m, _, _, err = tx.Load(chat, 0, now); err != nil {
 		return
 	}
-	at = now.In(zoneOf(m, b.Zone))
+	at = now.In(bot.ZoneOf(m, b.Zone))
 	_, book, _, err = tx.Load(chat, 0, at)
 	return
 }

@@ -44,7 +44,7 @@ var errListening = errors.New("listening")
 
 // voice deals with a voice note: it is sent off to be heard, or what was heard is
 // dealt with like any other message.
-func (j *job) voice(p *place, m *message) error {
+func (j *job) voice(p *place, m *message, k bot.Known) error {
 	if j.Hear == nil {
 		return j.say(p, line(p.lang, "telegram.no_voice", phrases.Fill{}))
 	}
@@ -64,7 +64,7 @@ func (j *job) voice(p *place, m *message) error {
 	if r.heard.Unsure {
 		return j.say(p, line(p.lang, "telegram.unsure", phrases.Fill{Word: text}))
 	}
-	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(m.ID), Person: p.person, Text: text, At: p.at, Heard: true}, m.ID)
+	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(m.ID), Person: p.person, Text: text, At: p.at, Heard: true}, k)
 }
 
 // listen has a voice note heard. The update stays in the inbox until then.

@@ -50,16 +50,15 @@ create table turns (
 ) strict, without rowid;
 create index turns_memory on turns (chat) where memory <> '';
 
--- Buttons. Those of one answer share a set. state: 1 live, 2 used, 3 old.
+-- The buttons of an answer: what each of them says, as a list. state: 1 live, 2 used,
+-- 3 old.
 create table buttons (
   id    integer not null primary key autoincrement,
   chat  integer not null,
-  set_n integer not null,
-  say   text    not null,
+  says  text    not null,
   state integer not null
 ) strict;
 create index buttons_live on buttons (chat) where state = 1;
-create index buttons_set on buttons (set_n);
 
 create table guests (
   id      integer not null primary key,
