@@ -33,10 +33,28 @@ func logPicture(o *engine.Outcome, m *Memory, b *Book, today []Load) *engine.Pic
 		return nil
 	case o.Act == engine.ActFieldsListed:
 		return FieldsPicture(m, b)
-	case o.Act == engine.ActTotals && o.Log.Scope == "today":
+	case o.Act != engine.ActTotals:
+		return nil
+	case o.Log.Scope == "today":
 		return DayPicture(today, "", TargetPace(m))
+	case o.Log.Scope == "field" && o.Log.FieldArea > 0:
+		return fieldPicture(o)
 	}
 	return nil
+}
+
+// fieldPicture shows how far the field of an answer is.
+func fieldPicture(o *engine.Outcome) *engine.Picture {
+	part := engine.FieldPart{Name: o.Log.Field, Area: unit.Area(o.Log.FieldArea)}
+	for _, v := range o.Results {
+		switch v.Slot {
+		case engine.AreaDone:
+			part.Done = unit.Area(v.Min)
+		case engine.LoadCount:
+			part.Loads = v.Min
+		}
+	}
+	return &engine.Picture{Fields: []engine.FieldPart{part}}
 }
 
 // DayPicture shows loads of one day and the pace that was wanted; field is the one

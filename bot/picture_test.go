@@ -47,6 +47,10 @@ func TestPictureOfTheLog(t *testing.T) {
 	if p := PictureOf(o, m, b, nil); p == nil || len(p.Fields) != 1 || p.Fields[0].Name != "creek" || p.Fields[0].Done != 4 || p.Fields[0].Area != 12 {
 		t.Errorf("fields: %+v, %+v", p, o)
 	}
+	o, m, b = talked(t, "3000 gallon tank, 7000 per acre", "start field creek, 12 acres", "totals")
+	if p := PictureOf(o, m, b, nil); p == nil || len(p.Fields) != 1 || p.Fields[0].Name != "creek" || p.Fields[0].Area != 12 {
+		t.Errorf("one field: %+v, %+v", p, o)
+	}
 	o, m, b = talked(t, "fill 10 minutes, drive 8 minutes, spread 6 minutes, return 6 minutes", "totals today")
 	today := []Load{{When: time.Unix(100, 0), Fraction: 1}, {When: time.Unix(4000, 0), Fraction: 0.5}}
 	p := PictureOf(o, m, b, today)

@@ -25,6 +25,9 @@ func (r *Record) details(s *Sheet) []detail {
 		size = number(col.area.FromBase(s.Field.Area), decimalsOf(col.area)) + " " + r.unitName(col.area)
 	}
 	add(w.fieldArea, size)
+	if s.Full[1] > 0 {
+		add(w.tank, among(s.Full, col.volume)+" "+r.unitName(col.volume))
+	}
 	if s.Planned[1] > 0 {
 		add(w.planned, among(s.Planned, col.rate)+rateUnit)
 	}
@@ -40,10 +43,15 @@ func (r *Record) details(s *Sheet) []detail {
 	}
 	for _, crop := range s.crops() {
 		add(w.items[Lot]+" ("+r.crop(crop)+")", s.lotOf(crop))
+		if t, ok := s.Tags[crop]; ok {
+			add(w.tag+" ("+r.crop(crop)+")", fmt.Sprintf(w.tagged, percent(t.Purity), percent(t.Germination), t.Given.Format("2006-01-02")))
+		}
 	}
 	add(w.nutrients, r.nutrientText(s))
 	return out
 }
+
+func percent(share float64) string { return bare(round(100*share, 1)) + " %" }
 
 // nutrientText tells what went on with the slurry, and by what it is reckoned.
 func (r *Record) nutrientText(s *Sheet) string {

@@ -11,6 +11,7 @@ package record
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -49,9 +50,11 @@ type Sheet struct {
 	People    []string
 	From, To  time.Time // of the loads that stand
 	Planned   [2]float64
-	Achieved  float64 // gallons an acre over the whole field, once it is closed; 0: not known
+	Achieved  float64    // gallons an acre over the whole field, once it is closed; 0: not known
+	Full      [2]float64 // gallons that a full load held, least and most
 	Told      Told
-	Nutrients *Nutrients // nil: no analysis is known
+	Tags      map[string]Tag // of the seed, by crop, where the chat knows both
+	Nutrients *Nutrients     // nil: no analysis is known
 }
 
 // Line is a load as the record shows it.
@@ -160,11 +163,15 @@ func (s *Sheet) settle(rows []bot.Row, m *bot.Memory) {
 		if l.Rate > 0 {
 			s.Planned = widened(s.Planned, l.Rate)
 		}
+		if l.Fraction > 0 && l.Volume > 0 {
+			s.Full = widened(s.Full, l.Volume/l.Fraction)
+		}
 		for _, note := range l.Notes {
 			s.Told.read(note)
 		}
 	}
 	s.Achieved = achieved(s.Field, rows)
+	s.Tags = tagsOf(m)
 	s.Nutrients = nutrientsOf(s, m)
 }
 
@@ -173,6 +180,33 @@ func widened(band [2]float64, v float64) [2]float64 {
 		return [2]float64{v, v}
 	}
 	return [2]float64{min(band[0], v), max(band[1], v)}
+}
+
+// Tag is what a seed lot's tag says, as the chat remembers it.
+type Tag struct {
+	Purity, Germination float64 // shares of one
+	Given               time.Time
+}
+
+func tagsOf(m *bot.Memory) map[string]Tag {
+	tags := map[string]Tag{}
+	for _, r := range m.Facts {
+		t := tags[r.Fact.Of]
+		switch v, _ := r.Fact.Base(); r.Fact.Slot {
+		case engine.Purity:
+			t.Purity = v
+		case engine.Germination:
+			t.Germination = v
+		default:
+			continue
+		}
+		if r.When.After(t.Given) {
+			t.Given = r.When
+		}
+		tags[r.Fact.Of] = t
+	}
+	maps.DeleteFunc(tags, func(_ string, t Tag) bool { return t.Purity == 0 || t.Germination == 0 })
+	return tags
 }
 
 // achieved is all that went on a field over its area. Before the field is closed

@@ -28,6 +28,9 @@ func aLog() ([]bot.Row, *bot.Memory) {
 	}{{engine.AnalysisTotalN, 25}, {engine.AnalysisAmmoniumN, 15}, {engine.AnalysisOrganicN, 10}, {engine.AnalysisPhosphate, 9}, {engine.AnalysisPotash, 20}} {
 		m.Facts = append(m.Facts, bot.Remembered{Fact: engine.Fact{Slot: f.slot, Min: f.v, Max: f.v, Unit: unit.Must("lb/1000gal")}, When: at(1, 8, 0)})
 	}
+	for slot, v := range map[engine.Slot]float64{engine.Purity: 98, engine.Germination: 90} {
+		m.Facts = append(m.Facts, bot.Remembered{Fact: engine.Fact{Slot: slot, Of: "annual ryegrass", Min: v, Max: v, Unit: unit.Must("%")}, When: at(2, 8, 0)})
+	}
 	var rows []bot.Row
 	load := func(field int64, seq int, when time.Time, share float64, note string) *bot.Row {
 		l := bot.Load{ID: int64(len(rows) + 10), Field: field, Seq: seq, Fraction: share, Volume: 3000 * share, Area: 3.0 / 7 * share, Rate: 7000,
@@ -93,6 +96,20 @@ func TestSheets(t *testing.T) {
 	for _, want := range []string{"taken back 2026-09-14 09:00: corrected", "taken back 2026-09-14 08:50: undone", "stands"} {
 		if !slices.Contains(states, want) {
 			t.Errorf("no %q in %q", want, states)
+		}
+	}
+}
+
+func TestDetails(t *testing.T) {
+	r := built(Query{})
+	got := map[string]string{}
+	for _, d := range r.details(&r.Sheets[0]) {
+		got[d.name] = d.value
+	}
+	for name, want := range map[string]string{"full load": "3,000 gallons", "seed tag (annual ryegrass)": "purity 98 %, germination 90 %, given 2026-09-02",
+		"seed lot (annual ryegrass)": "AR-17-204", "field size": "6.00 acres", "planned rate": "7,000 gallons an acre", "operator": "Ann, +Bob"} {
+		if got[name] != want {
+			t.Errorf("%s: %q, want %q", name, got[name], want)
 		}
 	}
 }

@@ -12,17 +12,17 @@ import (
 
 // words are a language's texts in a record.
 type words struct {
-	title, period, made, page                                 string
-	day, time, field, load, share, volume, area, rate         string
-	seed, operator, notes, state, counts                      string
-	total, dayTotal, fieldTotal, grandTotal, loads            string
-	takenBack, stands, noName, from, to, planned, achieved    string
-	overField, notYet, fieldArea, lots, nutrients, perArea    string
-	altogether, scheme, tested, missing, nothing, blank       string
-	row, loadRow, totalRow, toldRow, item, value, legal, days string
-	loadsTab, daysTab, notesTab, by, noLoads, complete        string
-	why                                                       map[string]string
-	items                                                     map[Item]string
+	title, period, made, page                              string
+	day, time, field, load, share, volume, area, rate      string
+	seed, operator, notes, state, counts                   string
+	total, dayTotal, fieldTotal, grandTotal, loads         string
+	takenBack, stands, noName, from, to, planned, achieved string
+	overField, notYet, fieldArea, lots, nutrients, perArea string
+	scheme, tested, missing, nothing, tank, tag, tagged    string
+	row, loadRow, totalRow, toldRow, item, value, legal    string
+	loadsTab, daysTab, notesTab, noLoads, complete         string
+	why                                                    map[string]string
+	items                                                  map[Item]string
 }
 
 var english = words{
@@ -32,11 +32,11 @@ var english = words{
 	total: "total", dayTotal: "total of the day", fieldTotal: "Totals by field", grandTotal: "grand total", loads: "loads",
 	takenBack: "taken back %s: %s", stands: "stands", noName: "(no name)", from: "from", to: "to", planned: "planned rate", achieved: "rate achieved",
 	overField: "over the whole field", notYet: "known once the field is closed and its size is said", fieldArea: "field size", lots: "seed lots",
-	nutrients: "nutrients applied", perArea: "%s: %s %s (%s %s)", altogether: "altogether", scheme: "first-year nitrogen by the %s table",
-	tested: "by the analysis given %s", missing: "Missing", nothing: "Nothing is missing.", blank: "____________________",
+	nutrients: "nutrients applied", perArea: "%s: %s %s (%s %s)", scheme: "first-year nitrogen by the %s table",
+	tested: "by the analysis given %s", missing: "Missing", nothing: "Nothing is missing.",
 	row: "row", loadRow: "load", totalRow: "total", toldRow: "told", item: "item", value: "value",
-	legal: "Made from the operator's own log. Not a legal document: check what local rules ask for, and sign it yourself.",
-	days:  "Days", loadsTab: "Loads", daysTab: "Days", notesTab: "Notes", by: "by %s", noLoads: "No load was logged in this time.", complete: "signed",
+	legal:    "Made from the operator's own log. Not a legal document: check what local rules ask for, and sign it yourself.",
+	loadsTab: "Loads", daysTab: "Days", notesTab: "Notes", tank: "full load", tag: "seed tag", tagged: "purity %s, germination %s, given %s", noLoads: "No load was logged in this time.", complete: "signed",
 	why: map[string]string{"undo": "undone", "corrected": "corrected", "edited": "message edited", "": "taken back"},
 	items: map[Item]string{WeatherBefore: "weather, 24 h before", Weather: "weather, while spreading", WeatherAfter: "weather, 24 h after", Forecast: "forecast",
 		Soil: "soil state", Method: "method", Source: "manure source", Setback: "setbacks", Lot: "seed lot", Operator: "operator", FieldName: "field name",
@@ -50,11 +50,11 @@ var spanish = words{
 	total: "total", dayTotal: "total del día", fieldTotal: "Totales por campo", grandTotal: "total general", loads: "cargas",
 	takenBack: "anulada %s: %s", stands: "vale", noName: "(sin nombre)", from: "de", to: "a", planned: "dosis planeada", achieved: "dosis lograda",
 	overField: "en todo el campo", notYet: "se sabe al cerrar el campo, con su tamaño dicho", fieldArea: "tamaño del campo", lots: "lotes de semilla",
-	nutrients: "nutrientes aplicados", perArea: "%s: %s %s (%s %s)", altogether: "en total", scheme: "nitrógeno del primer año según la tabla de %s",
-	tested: "según el análisis dado %s", missing: "Falta", nothing: "No falta nada.", blank: "____________________",
+	nutrients: "nutrientes aplicados", perArea: "%s: %s %s (%s %s)", scheme: "nitrógeno del primer año según la tabla de %s",
+	tested: "según el análisis dado %s", missing: "Falta", nothing: "No falta nada.",
 	row: "renglón", loadRow: "carga", totalRow: "total", toldRow: "dicho", item: "asunto", value: "valor",
-	legal: "Hecho del registro propio del operador. No es un documento legal: revise qué piden las reglas locales y fírmelo usted.",
-	days:  "Días", loadsTab: "Cargas", daysTab: "Días", notesTab: "Notas", by: "por %s", noLoads: "No se anotó ninguna carga en este tiempo.", complete: "firma",
+	legal:    "Hecho del registro propio del operador. No es un documento legal: revise qué piden las reglas locales y fírmelo usted.",
+	loadsTab: "Cargas", daysTab: "Días", notesTab: "Notas", tank: "carga llena", tag: "etiqueta de semilla", tagged: "pureza %s, germinación %s, dado %s", noLoads: "No se anotó ninguna carga en este tiempo.", complete: "firma",
 	why: map[string]string{"undo": "deshecha", "corrected": "corregida", "edited": "mensaje editado", "": "anulada"},
 	items: map[Item]string{WeatherBefore: "clima, 24 h antes", Weather: "clima al aplicar", WeatherAfter: "clima, 24 h después", Forecast: "pronóstico",
 		Soil: "estado del suelo", Method: "método", Source: "origen del estiércol", Setback: "distancias", Lot: "lote de semilla", Operator: "operador",

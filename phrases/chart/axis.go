@@ -19,7 +19,7 @@ type scale struct{ end, step float64 }
 
 // scaleFor ends an axis at a round number at or above v, in at most so many steps.
 func scaleFor(v float64, most int) scale {
-	if !(v > 0) {
+	if !(v > 1e-9 && v < 1e15) { // nothing of the job is that small or large
 		return scale{1, 1}
 	}
 	for size := math.Pow(10, math.Floor(math.Log10(v))-1); ; size *= 10 {

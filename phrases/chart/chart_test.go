@@ -209,7 +209,7 @@ func TestOddNames(t *testing.T) {
 }
 
 func TestScale(t *testing.T) {
-	for _, s := range []struct{ v, end, step float64 }{{15.5, 20, 5}, {20.2, 25, 5}, {800, 800, 200}, {6, 6, 1}, {0, 1, 1}, {0.3, 0.3, 0.05}, {3000, 3000, 500}, {101, 120, 20}} {
+	for _, s := range []struct{ v, end, step float64 }{{15.5, 20, 5}, {20.2, 25, 5}, {800, 800, 200}, {6, 6, 1}, {0, 1, 1}, {0.3, 0.3, 0.05}, {3000, 3000, 500}, {101, 120, 20}, {math.Inf(1), 1, 1}, {math.NaN(), 1, 1}, {5e-324, 1, 1}} {
 		if got := scaleFor(s.v, 6); math.Abs(got.end-s.end) > 1e-9 || got.step != s.step {
 			t.Errorf("up to %g: %v", s.v, got)
 		}
