@@ -176,6 +176,11 @@ func (t *turn) refuse(code string) bool {
 func (t *turn) ask(code string, p Pending) bool {
 	t.out.Status, t.out.Problem = engine.Asks, code
 	p.Problem, p.Text = code, t.msg.Text
+	for _, c := range t.req.Crops {
+		if c.Name != "" {
+			p.Crops = append(p.Crops, c.Name)
+		}
+	}
 	if p.Choices == nil {
 		p.Choices = t.out.Choices
 	}

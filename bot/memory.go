@@ -57,6 +57,7 @@ type Pending struct {
 	Act     string          `json:"act,omitempty"`    // what was about to be done
 	Load    *Load           `json:"load,omitempty"`   // the load about to be logged
 	Focus   []engine.Slot   `json:"focus,omitempty"`  // results asked for by name
+	Crops   []string        `json:"crops,omitempty"`  // crops named without a rate
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
 }

@@ -246,6 +246,11 @@ func (t *turn) goOn(p *Pending, f engine.Fact) bool {
 	t.topics = p.Topics
 	t.out.Focus = p.Focus
 	t.req.Problem = nil
+	for _, name := range p.Crops {
+		if !hasOf(t.said, name) && !slices.ContainsFunc(t.req.Crops, func(c parse.Crop) bool { return c.Name == name }) {
+			t.req.Crops = append(t.req.Crops, parse.Crop{Name: name})
+		}
+	}
 	if fit := engine.Plausible(&f); fit == engine.TooFar || fit == engine.NotPos {
 		t.m.Pending = p
 	}

@@ -311,7 +311,7 @@ func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
 	if l.Behind == "at" && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {
 		return []engine.Slot{engine.ApplicationRate}
 	}
-	if t.m.Last != nil && (t.req.Correct || t.m.Last.Latest == 1) && len(known) > 0 && fits[0] == known[0] && (t.req.Correct && t.off(l, known[0]) < 1e4 || t.off(l, known[0]) < 2.6) {
+	if t.m.Last != nil && (t.req.Correct || t.m.Last.Latest == 1) && len(known) > 0 && fits[0] == known[0] && (t.req.Correct || t.off(l, known[0]) < 2.6) {
 		return fits[:1]
 	}
 	if t.whatIf && slices.Contains(fits, engine.ApplicationRate) && t.off(l, engine.ApplicationRate) < 2.6 {

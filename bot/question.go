@@ -328,6 +328,7 @@ func (t *turn) setFacts() bool {
 		case engine.TooFar, engine.NotPos:
 			t.topic(engine.TopicSetup)
 			t.out.Subject, t.out.SubjectOf = t.said[i].Slot, t.said[i].Of
+			t.refusedLast(t.said[i].Slot)
 			if fit == engine.NotPos {
 				return t.refuse(engine.NotPositive)
 			}
@@ -363,6 +364,16 @@ func (t *turn) setFacts() bool {
 	t.remember()
 	t.keepLast(t.said)
 	return true
+}
+
+// refusedLast keeps which quantity was refused, so that "I mean 8 thousand" corrects it.
+func (t *turn) refusedLast(s engine.Slot) {
+	last := Last{Slots: []engine.Slot{s}, Latest: 1}
+	if t.m.Last != nil {
+		last.Topics, last.Facts = t.m.Last.Topics, t.m.Last.Facts
+		last.Slots = append(last.Slots, t.m.Last.Slots...)
+	}
+	t.m.Last = &last
 }
 
 // bears says whether a topic may be added to a remembered statement.

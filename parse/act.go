@@ -273,7 +273,7 @@ func (b *binder) scopeIn(text string) {
 // the message and ends its clause ("no, 8000").
 func (b *binder) alone(i int) bool {
 	if b.tokens[i].key == "help" {
-		return len(b.qs) == 0
+		return len(b.qs) == 0 && b.strangers() < 2
 	}
 	rest := 0
 	for k := range b.tokens {
@@ -291,6 +291,17 @@ func (b *binder) alone(i int) bool {
 		return true
 	}
 	return b.opens(i) && b.at(i+1).class == cComma && (b.tokens[i].key == "yes" || b.tokens[i].key == "no" || b.tokens[i].key == "never_mind")
+}
+
+// strangers counts the unknown words: a sentence full of them asks for no help.
+func (b *binder) strangers() int {
+	n := 0
+	for i := range b.tokens {
+		if b.tokens[i].class == cWord {
+			n++
+		}
+	}
+	return n
 }
 
 func (b *binder) opens(i int) bool {
@@ -355,6 +366,11 @@ func (b *binder) doneLoad() {
 	if b.req.Question || b.acted("log") || b.acted("correct") {
 		return
 	}
+	if i := b.onlyLoad(); i >= 0 {
+		b.tokens[i].used = true
+		b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.tokens[i].text, At: b.span(i, i+1)})
+		return
+	}
 	for i := range b.tokens {
 		t := &b.tokens[i]
 		if t.class != cAct || t.key != "done" {
@@ -368,6 +384,22 @@ func (b *binder) doneLoad() {
 			}
 		}
 	}
+}
+
+// onlyLoad is the token of a message that is nothing but "load": with gloves on, one
+// word logs one. -1 when it says more.
+func (b *binder) onlyLoad() int {
+	at := -1
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; {
+		case t.class == cSkip || t.class == cComma:
+		case t.class == cRole && t.key == "load" && !t.plural() && at < 0 && (t.text == "load" || t.text == "carga"):
+			at = i
+		default:
+			return -1
+		}
+	}
+	return at
 }
 
 func (b *binder) acted(name string) bool {

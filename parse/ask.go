@@ -595,7 +595,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicSpeed, engine.Speed, i)
 		}
 	case "flow":
-		if a.lastClause(i) {
+		if a.lastClause(i) || a.sampled() || a.verb(i) && a.at(i+1).opens() {
 			return // "cuantos galones por acre salen"
 		}
 		if a.has(cRole, "gate") {
@@ -613,6 +613,10 @@ func (a *asker) roleAsked(i int, q string) {
 		}
 	case "rate":
 		if a.verb(i) && count && !a.labSheet() && !a.hasUnit("acre") && !a.hasUnit("ha") && !(a.given(engine.Flow) && a.given(engine.Width)) && !a.given(engine.Distance) {
+			if a.given(engine.LoadFraction) {
+				a.add(engine.TopicPartLoad, engine.SeedPerLoad, i)
+				return
+			}
 			if a.given(engine.SeedRate) || a.has(cCrop) || len(a.qs) == 0 || a.given(engine.TankVolume) && a.given(engine.ApplicationRate) {
 				a.add(engine.TopicLoad, engine.SeedPerLoad, i) // "¿cuánto le pongo?"
 				return
@@ -684,7 +688,14 @@ func (a *asker) roleAsked(i int, q string) {
 	case "price":
 		a.add(engine.TopicCost, engine.SeedCost, i)
 	case "weight":
-		a.add(engine.TopicWeigh, engine.NetWeight, i)
+		switch {
+		case a.given(engine.Purity) || a.given(engine.Germination):
+			a.add(engine.TopicSeedLot, engine.BulkSeedRate, i)
+		case !a.given(engine.GrossWeight) && !a.given(engine.TareWeight) && (a.has(cCrop) || a.given(engine.SeedRate)):
+			a.seedAsked(i)
+		default:
+			a.add(engine.TopicWeigh, engine.NetWeight, i)
+		}
 	}
 }
 

@@ -219,11 +219,11 @@ func (b *binder) bind(q *qty) {
 	if q.odd || len(q.list) > 0 {
 		return // a number nobody can be sure of is asked about, not bound
 	}
+	b.unitAskedBehind(q)
 	n := b.look(q)
 	if q.clash != "" {
 		b.settle(q, n)
 	}
-	b.unitAskedBehind(q)
 	if q.unit != nil && b.wrongUnit(q) {
 		return
 	}

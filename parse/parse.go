@@ -254,7 +254,7 @@ func (b *binder) unnamedAsks() {
 	switch {
 	case len(b.qs) == 0 && perLoad && b.has(cCrop) && (b.req.Question || b.req.Marked) && !b.has(cNoun, "soak"):
 		add(engine.TopicLoad, engine.SeedPerLoad)
-	case len(b.qs) == 0 && b.unclaimed("load") && b.req.Question && !b.acted("left") && !b.acted("totals"):
+	case len(b.qs) == 0 && (b.unclaimed("load") || b.has(cFull)) && b.req.Question && !b.acted("left") && !b.acted("totals"):
 		add(engine.TopicLoad, engine.AreaPerLoad)
 	case b.given(engine.GateOpening) && !b.given(engine.Flow) && b.req.Question && len(b.qs) == 1:
 		add(engine.TopicGate, engine.Flow)
@@ -274,7 +274,7 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicSeedForArea, engine.TotalSeed)
 	case len(b.qs) == 1 && b.given(engine.ApplicationRate) && b.req.Question && b.inchesAsked():
 		add(engine.TopicDepth, engine.Depth)
-	case b.req.Question && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
+	case (b.req.Question || b.unclaimed("gate")) && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
 		add(engine.TopicGate, engine.GateOpening)
 	}
 }

@@ -241,6 +241,8 @@ func (r *reader) perLength(i int) int {
 	switch c := r.at(i).class; {
 	case c == cPerThou:
 		return 1
+	case c == cPer && r.at(i+1).class == cRole && r.at(i+1).key == "load":
+		return 2
 	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cUnit && perUnit[r.at(i+1).key]:
 		return 2
 	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cRole && (r.at(i+1).key == "load" || r.at(i+1).key == "tank") && !r.at(i+1).plural() && !r.at(i+2).opens():
@@ -631,7 +633,7 @@ func (r *reader) labels() {
 func (r *reader) jarLabels() {
 	for i := 0; i+1 < len(r.tokens); i++ { // "in five jars, 18 22 20 25 15": five is no count
 		t, next := &r.tokens[i], &r.tokens[i+1]
-		if t.class == cNum && next.class == cRole && next.key == "jar" && next.plural() && r.numbers() > 3 {
+		if t.class == cNum && next.class == cRole && next.key == "jar" && next.plural() && r.numbers() > 3 && r.firstNumber() == i {
 			t.class = cOrd
 		}
 	}
@@ -650,6 +652,16 @@ func (r *reader) jarLabels() {
 			break
 		}
 	}
+}
+
+// firstNumber is the index of the first number.
+func (r *reader) firstNumber() int {
+	for i := range r.tokens {
+		if r.tokens[i].class == cNum {
+			return i
+		}
+	}
+	return -1
 }
 
 // numbers counts the numbers of the message.
