@@ -219,6 +219,9 @@ func (b *binder) bind(q *qty) {
 	if q.odd || len(q.list) > 0 {
 		return // a number nobody can be sure of is asked about, not bound
 	}
+	if b.trace != nil {
+		q.passed = b.passedOver(q)
+	}
 	b.unitAskedBehind(q)
 	n := b.look(q)
 	if q.clash != "" {

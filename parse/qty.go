@@ -27,8 +27,9 @@ type qty struct {
 	slot     engine.Slot
 	of       string
 	implied  bool
-	rule     string // the binding rule, by its example
-	done     bool   // bound, withdrawn or otherwise dealt with
+	rule     string   // the binding rule, by its example
+	passed   []string // words beside it that did not place it, with the reason; only when traced
+	done     bool     // bound, withdrawn or otherwise dealt with
 }
 
 func (q *qty) bare() bool { return q.unit == nil && q.per == "" && q.clash == "" }

@@ -75,6 +75,51 @@ func (t *Trace) amount(b *binder, q *qty) {
 	default:
 		t.add("  %-18q %s %s: not placed", text, value, u)
 	}
+	for _, why := range q.passed {
+		t.add("      not by: %s", why)
+	}
+}
+
+// passedOver says of each role word and crop in the amount's clause why it could not,
+// or might not, place it.
+func (b *binder) passedOver(q *qty) []string {
+	var out []string
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cRole && t.class != cCrop || !b.sameClause(i, q) {
+			continue
+		}
+		switch {
+		case b.claimed[i]:
+			out = append(out, t.text+" is spoken for")
+		case t.class == cRole && q.per == "" && !exempt[t.key] && !roleTakes(t.key, q.dim()):
+			out = append(out, t.text+" takes no such unit")
+		case b.othersBetween(i, q):
+			out = append(out, t.text+" is nearer to another amount")
+		}
+	}
+	return out
+}
+
+// sameClause says whether no full stop or question mark parts token i from the amount.
+func (b *binder) sameClause(i int, q *qty) bool {
+	from, to := min(i, q.i), max(i, q.j)
+	for k := from; k < to && k < len(b.tokens); k++ {
+		if t := &b.tokens[k]; t.class == cQuestion || t.class == cComma && (t.text == "." || t.text == ";") {
+			return false
+		}
+	}
+	return true
+}
+
+// othersBetween says whether another amount stands between token i and the amount.
+func (b *binder) othersBetween(i int, q *qty) bool {
+	for k := range b.qs {
+		if o := &b.qs[k]; o != q && (o.i > i && o.j <= q.i || o.i >= q.j && o.j <= i) {
+			return true
+		}
+	}
+	return false
 }
 
 func (t *Trace) request(r *Request) {
