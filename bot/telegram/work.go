@@ -13,8 +13,9 @@ import (
 	"tankside/phrases"
 )
 
-// mostWorked are dealt with in one transaction.
-const mostWorked = 100
+// mostWorked are dealt with in one transaction. More would hold up the outbox, which
+// waits for the same writer.
+const mostWorked = 24
 
 // workLoop deals with what is in the inbox, in the order of its numbers, which is
 // each chat's own order.
