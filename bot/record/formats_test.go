@@ -297,6 +297,7 @@ func TestPDFOfALot(t *testing.T) {
 	m.Fields[0].Name = strings.Repeat("W", 400)
 	rows[0].Note = strings.Repeat("long word ", 500) + "the end of it"
 	rows[1].Note = strings.Repeat("x", 3000) + "Z"
+	rows[4].Note = "soil: " + strings.Repeat("W", 2000)
 	rows[2].Note, rows[3].Note = "北 😀 \x00\x1b\u202e\xff", "tab\tand\nline"
 	for i := range 300 {
 		l := rows[4].Load

@@ -152,48 +152,75 @@ func (p *paper) sheet(s *Sheet) {
 	p.Ln(3)
 }
 
+// nameWidth is the room for the name of a detail.
+const nameWidth = 46.0
+
 // details writes what is told beside the loads in two columns, with a rule to write
-// on where something is missing.
+// on where something is missing; the nutrients, which come last, take both.
 func (p *paper) details(s *Sheet) {
-	const name, gap = 46.0, 6.0
+	const gap = 6.0
 	half := (p.width - gap) / 2
 	all := p.r.details(s)
-	long := all[len(all)-1] // the nutrients need the whole width
-	for i := 0; i < len(all)-1; i += 2 {
-		pair := all[i:min(i+2, len(all)-1)]
-		p.letters(small, false)
-		high := line
+	last := len(all) - 1
+	for i := 0; i < last; i += 2 {
+		pair := all[i:min(i+2, last)]
+		high := 0.0
 		for _, d := range pair {
-			high = max(high, line*float64(len(p.lines(d.value, half-name))))
+			high = max(high, p.detailHeight(d, half))
 		}
-		p.room(high + 1)
+		p.room(high)
 		y := p.GetY()
 		for j, d := range pair {
-			p.detail(d, edge+float64(j)*(half+gap), y, name, half-name)
+			p.detail(d, edge+float64(j)*(half+gap), y, half)
 		}
-		p.SetXY(edge, y+high+1)
+		p.SetXY(edge, y+high)
 	}
-	p.letters(small, false)
-	p.room(line * float64(len(p.lines(long.value, p.width-name))))
+	high := p.detailHeight(all[last], p.width)
+	p.room(high)
 	y := p.GetY()
-	p.detail(long, edge, y, name, p.width-name)
-	p.SetXY(edge, y+line*float64(len(p.lines(long.value, p.width-name))))
+	p.detail(all[last], edge, y, p.width)
+	p.SetXY(edge, y+high)
 }
 
-func (p *paper) detail(d detail, x, y, name, width float64) {
-	p.SetXY(x, y)
+// parts are a detail's name and value in lines.
+func (p *paper) parts(d detail, width float64) (name, value []string) {
 	p.letters(small, true)
-	p.CellFormat(name, line, onPaper(d.name), "", 0, "L", false, 0, "")
+	name = p.lines(d.name, nameWidth-2)
+	p.letters(small, false)
+	value = p.lines(d.value, width-nameWidth)
+	if len(value) > mostLinesOfDetail {
+		value = append(value[:mostLinesOfDetail-1:mostLinesOfDetail-1], "…")
+	}
+	return name, value
+}
+
+// mostLinesOfDetail keeps a detail on its page; the note that told it is in the table
+// of loads with all its words.
+const mostLinesOfDetail = 20
+
+func (p *paper) detailHeight(d detail, width float64) float64 {
+	name, value := p.parts(d, width)
+	return line*float64(max(len(name), len(value))) + 0.8
+}
+
+func (p *paper) detail(d detail, x, y, width float64) {
+	name, value := p.parts(d, width)
+	p.letters(small, true)
+	p.column(name, x, y, nameWidth)
 	p.letters(small, false)
 	if d.gap {
 		p.SetDrawColor(0, 0, 0)
 		p.SetLineWidth(0.2)
-		p.Line(x+name+1, y+line-0.8, x+name+width, y+line-0.8)
+		p.Line(x+nameWidth+1, y+line-0.8, x+width, y+line-0.8)
 		return
 	}
-	for i, part := range p.lines(d.value, width) {
-		p.SetXY(x+name, y+float64(i)*line)
-		p.CellFormat(width, line, part, "", 0, "L", false, 0, "")
+	p.column(value, x+nameWidth, y, width-nameWidth)
+}
+
+func (p *paper) column(lines []string, x, y, width float64) {
+	for i, text := range lines {
+		p.SetXY(x, y+float64(i)*line)
+		p.CellFormat(width, line, text, "", 0, "L", false, 0, "")
 	}
 }
 

@@ -135,7 +135,7 @@ func (t *table) cells(p *paper, lines [][]string, from, to int, y float64) {
 // loadTable is a sheet's loads with their total.
 func (p *paper) loadTable(s *Sheet) *table {
 	col := columnsOf(p.r.Units)
-	t := &table{columns: []column{{p.w.load, 12, true}, {p.w.time, 20, true}, {p.w.share, 18, true},
+	t := &table{columns: []column{{p.w.load, 14, true}, {p.w.time, 20, true}, {p.w.share, 18, true},
 		{p.w.volume + "\n" + p.r.unitName(col.volume), 24, true}, {p.w.area + "\n" + p.r.unitName(col.area), 20, true},
 		{p.w.rate + "\n" + p.r.unitName(col.rate), 34, true}, {p.w.seed + "\n" + p.r.unitName(col.seed), 50, false},
 		{p.w.operator, 24, false}, {p.w.notes, 0, false}}}

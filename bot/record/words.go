@@ -54,7 +54,7 @@ var spanish = words{
 	tested: "según el análisis dado %s", missing: "Falta", nothing: "No falta nada.",
 	row: "renglón", loadRow: "carga", totalRow: "total", toldRow: "dicho", item: "asunto", value: "valor",
 	legal:    "Hecho del registro propio del operador. No es un documento legal: revise qué piden las reglas locales y fírmelo usted.",
-	loadsTab: "Cargas", daysTab: "Días", notesTab: "Notas", tank: "carga llena", tag: "etiqueta de semilla", tagged: "pureza %s, germinación %s, dado %s", noLoads: "No se anotó ninguna carga en este tiempo.", complete: "firma",
+	loadsTab: "Cargas", daysTab: "Días", notesTab: "Notas", tank: "carga llena", tag: "etiqueta de semilla", tagged: "pureza %s, germinación %s, dada %s", noLoads: "No se anotó ninguna carga en este tiempo.", complete: "firma",
 	why: map[string]string{"undo": "deshecha", "corrected": "corregida", "edited": "mensaje editado", "": "anulada"},
 	items: map[Item]string{WeatherBefore: "clima, 24 h antes", Weather: "clima al aplicar", WeatherAfter: "clima, 24 h después", Forecast: "pronóstico",
 		Soil: "estado del suelo", Method: "método", Source: "origen del estiércol", Setback: "distancias", Lot: "lote de semilla", Operator: "operador",
