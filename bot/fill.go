@@ -26,6 +26,9 @@ func kept(f *engine.Fact) bool {
 // merged is what was said over what the chat remembers. A value that was said
 // hides the remembered one; a crop that was said hides the remembered crops.
 func (t *turn) merged(said engine.Facts) engine.Facts {
+	if len(t.m.Facts) == 0 {
+		return t.fieldArea(said[:len(said):len(said)])
+	}
 	facts := slices.Clone(said)
 	crops := saysSeed(said) || len(t.req.Crops) > 0
 	for i := range t.m.Facts {

@@ -254,7 +254,7 @@ func (t *turn) keepLast(facts engine.Facts) {
 	if len(topics) == 0 && t.m.Last != nil {
 		topics = t.m.Last.Topics
 	}
-	t.m.Last = &Last{Topics: topics, Facts: slices.Clone(t.said), Slots: slots, Latest: latest}
+	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Slots: slots, Latest: latest}
 }
 
 // partOnly says whether only a part of the tank was said: like a what-if it does not

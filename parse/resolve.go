@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -258,25 +259,37 @@ func (r *reader) separate() {
 	for i := range r.tokens {
 		jars = jars || r.tokens[i].class == cRole && r.tokens[i].key == "jar"
 	}
-	out := make([]token, 0, len(r.tokens)+2)
-	for i := range r.tokens {
-		t := r.tokens[i]
-		if t.class == cUnit && r.at(i+1).class == cAnd && (r.at(i+2).class == cFrac) && !r.at(i-1).numeric() && r.at(i-1).class != cUn && r.at(i-1).class != cArt && r.at(i-1).class != cPer && r.at(i-1).class != cNum {
-			out = append(out, token{class: cNum, key: "1", from: t.from, to: t.from, word: true}) // libra y media
+	for i := 0; i < len(r.tokens); i++ {
+		t := &r.tokens[i]
+		switch {
+		case r.partOfOne(i):
+			r.insert(i, token{class: cNum, key: "1", from: t.from, to: t.from, word: true}) // libra y media
+			i++
+		case r.ownNumber(i, jars):
+			r.insert(i, token{class: cComma, key: ",", text: "and", from: t.from, to: t.from})
+			i++
 		}
-		if i > 0 && t.class == cNum && t.word && r.tokens[i-1].class == cNum && r.tokens[i-1].word {
-			prev := r.tokens[i-1]
-			joins := isTens(prev.key) && len(t.key) == 1
-			mark := i > 1 && r.tokens[i-2].class == cRole && r.tokens[i-2].key == "gate" && len(prev.key) == 1
-			if jars && !joins || mark {
-				out = append(out, token{class: cComma, key: ",", text: "and", from: t.from, to: t.from})
-			}
-		}
-		out = append(out, t)
 	}
-	if len(out) != len(r.tokens) {
-		r.tokens = out
+}
+
+// insert puts a token before token i.
+func (r *reader) insert(i int, t token) { r.tokens = slices.Insert(r.tokens, i, t) }
+
+// partOfOne says whether token i is a unit whose one is unsaid: "libra y media".
+func (r *reader) partOfOne(i int) bool {
+	prev := r.at(i - 1)
+	return r.tokens[i].class == cUnit && r.at(i+1).class == cAnd && r.at(i+2).class == cFrac && !prev.numeric() && prev.class != cUn && prev.class != cArt && prev.class != cPer
+}
+
+// ownNumber says whether the number word at i starts a number of its own: among jar
+// counts where it cannot go on the last, behind the mark of a gate.
+func (r *reader) ownNumber(i int, jars bool) bool {
+	t, prev := &r.tokens[i], r.at(i-1)
+	if t.class != cNum || !t.word || prev.class != cNum || !prev.word {
+		return false
 	}
+	gate := r.at(i - 2)
+	return jars && !(isTens(prev.key) && len(t.key) == 1) || gate.class == cRole && gate.key == "gate" && len(prev.key) == 1
 }
 
 func sameDim(a, b string) bool {

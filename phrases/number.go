@@ -1,8 +1,11 @@
 package phrases
 
 import (
+	"bytes"
 	"math"
 	"strconv"
+
+	"github.com/dustin/go-humanize"
 )
 
 // appendNumber writes v with thousands set apart by commas and a point before the
@@ -20,18 +23,17 @@ func appendDecimals(dst []byte, v float64, decimals int) []byte {
 	if len(digits) > 0 && digits[0] == '-' {
 		dst, digits = append(dst, "−"...), digits[1:]
 	}
-	whole := len(digits)
-	for i, c := range digits {
-		if c == '.' {
-			whole = i
-			break
-		}
+	whole := bytes.IndexByte(digits, '.')
+	if whole < 0 {
+		whole = len(digits)
 	}
-	for i, c := range digits[:whole] {
-		if i > 0 && (whole-i)%3 == 0 {
-			dst = append(dst, ',')
-		}
-		dst = append(dst, c)
+	if whole <= 3 {
+		return append(dst, digits...)
 	}
+	n, err := strconv.ParseInt(string(digits[:whole]), 10, 64)
+	if err != nil {
+		return append(dst, digits...) // beyond anything the engine lets out
+	}
+	dst = append(dst, humanize.Comma(n)...)
 	return append(dst, digits[whole:]...)
 }
