@@ -87,7 +87,7 @@ func (d *doctor) server(ctx context.Context, token string) []finding {
 	}
 	out := []finding{{"telegram", "reached, as @" + me.Username, ""}, clock.finding()}
 	if !me.CanJoinGroups {
-		out = append(out, finding{"groups", "this bot cannot be put into groups", "tell BotFather /setjoingroups, Enable, if the crew has a group"})
+		out = append(out, finding{"groups", "not allowed; where the crew has a group, tell BotFather /setjoingroups, Enable", ""})
 	}
 	info, err := b.GetWebhookInfo(ctx)
 	if err != nil {
