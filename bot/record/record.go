@@ -166,10 +166,8 @@ func (s *Sheet) settle(rows []bot.Row, m *bot.Memory) {
 		if l.Fraction > 0 && l.Volume > 0 {
 			s.Full = widened(s.Full, l.Volume/l.Fraction)
 		}
-		for _, note := range l.Notes {
-			s.Told.read(note)
-		}
 	}
+	s.listen()
 	s.Achieved = achieved(s.Field, rows)
 	s.Tags = tagsOf(m)
 	s.Nutrients = nutrientsOf(s, m)
@@ -180,6 +178,18 @@ func widened(band [2]float64, v float64) [2]float64 {
 		return [2]float64{v, v}
 	}
 	return [2]float64{min(band[0], v), max(band[1], v)}
+}
+
+// listen reads what the notes tell of the day, those of loads taken back too, in the
+// order in which they were said.
+func (s *Sheet) listen() {
+	lines := slices.Clone(s.Lines)
+	slices.SortStableFunc(lines, func(a, b Line) int { return a.Said.Compare(b.Said) })
+	for _, l := range lines {
+		for _, note := range l.Notes {
+			s.Told.read(note)
+		}
+	}
 }
 
 // Tag is what a seed lot's tag says, as the chat remembers it.

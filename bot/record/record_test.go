@@ -137,6 +137,17 @@ func TestToldByNotes(t *testing.T) {
 	}
 }
 
+// What a note told stays told when its load is taken back, and the last word holds.
+func TestToldByLoadsTakenBack(t *testing.T) {
+	rows, m := aLog()
+	rows[7].Note = "method: injected" // undone
+	rows[0].Note, rows[0].Said = "soil wet", at(14, 20, 0)
+	s := Build(rows, m, Query{}).Sheets[0]
+	if s.Told.Items[Method] != "injected" || s.Told.Items[Soil] != "wet" {
+		t.Errorf("told %v", s.Told.Items)
+	}
+}
+
 func TestLabelled(t *testing.T) {
 	for note, want := range map[string]Told{
 		"soil moist": {Items: map[Item]string{Soil: "moist"}}, "Suelo: estaba húmedo": {Items: map[Item]string{Soil: "húmedo"}},
