@@ -198,7 +198,7 @@ func (t *turn) topic(topics ...engine.Topic) {
 
 // blank: nothing in it, or nothing of the job.
 func (t *turn) blank() bool {
-	if !t.req.Off || t.req.Problem != nil || t.pending != nil {
+	if !t.req.Off || t.req.Problem != nil || t.pending != nil || t.recalls() {
 		return false
 	}
 	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode
@@ -208,6 +208,11 @@ func (t *turn) blank() bool {
 		t.out.Problem = engine.OffTopic
 	}
 	return true
+}
+
+// recalls says whether a question only names what the chat knows: "what's my tank?".
+func (t *turn) recalls() bool {
+	return t.req.Question && len(t.req.Mentions) > 0 && t.knows(t.req.Mentions[0].Slot)
 }
 
 func isBlank(s string) bool {

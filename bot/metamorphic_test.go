@@ -145,7 +145,9 @@ func TestFillerChangesNothing(t *testing.T) {
 
 // turns says whether filler and message together are an order or a correction of their
 // own: "us gallons please" sets the chat's units, "bueno no" takes back.
-func turns(s string) bool { return strings.HasSuffix(s, "us gallons please") || strings.HasPrefix(s, "bueno no ") }
+func turns(s string) bool {
+	return strings.HasSuffix(s, "us gallons please") || strings.HasPrefix(s, "bueno no ")
+}
 
 // fillable leaves out messages that end in a name or a note, which filler would be
 // part of, and those of one or two words, where a greeting is most of the message.
