@@ -71,10 +71,15 @@ func (d *DaySeries) Summed() []LoadMark {
 	return out
 }
 
+// paceMinutes is how long a day has to have gone for a pace: loads that are logged in
+// one go say nothing of how fast they went. Common practice, no source.
+const paceMinutes = 10
+
 // Pace returns how fast the day's loads have been going, as PaceOf. The loads that
 // came with the first one were done before the clock started.
 //
-// Fails as PaceOf. Checked in series_test.go.
+// Fails as PaceOf, and with NotPositive where all loads are within ten minutes.
+// Checked in series_test.go.
 func (d *DaySeries) Pace() (unit.Frequency, error) {
 	s := d.Summed()
 	if len(s) == 0 {
@@ -87,7 +92,11 @@ func (d *DaySeries) Pace() (unit.Frequency, error) {
 		}
 	}
 	last := s[len(s)-1]
-	return PaceOf(last.Loads, first.Loads, unit.Time(last.At.Sub(first.At).Minutes()))
+	minutes := last.At.Sub(first.At).Minutes()
+	if minutes < paceMinutes {
+		return 0, &Problem{Code: NotPositive, Slot: Duration, Value: minutes, Limit: paceMinutes}
+	}
+	return PaceOf(last.Loads, first.Loads, unit.Time(minutes))
 }
 
 // Wanted returns the loads that the target asks for by a time: from the first load

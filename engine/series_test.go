@@ -30,6 +30,9 @@ func TestDaySeries(t *testing.T) {
 	if _, err := (&DaySeries{Loads: d.Loads[1:3]}).Pace(); err == nil {
 		t.Error("one moment has a pace")
 	}
+	if p, err := (&DaySeries{Loads: []LoadMark{{six, 1}, {six.Add(time.Second), 1}}}).Pace(); err == nil {
+		t.Errorf("logged in one go: %g an hour", p)
+	}
 	if _, err := (&DaySeries{}).Pace(); err == nil {
 		t.Error("no load has a pace")
 	}

@@ -20,7 +20,7 @@ type drawPicture struct {
 	Day    string    `name:"day" placeholder:"DAY" help:"For day: as 2026-09-14. Without it, today."`
 	Flow   float64   `name:"flow" placeholder:"N" help:"For gate: the flow that is wanted, in the chat's unit."`
 	Counts []float64 `name:"counts" placeholder:"N,N,N" help:"For jars: seeds counted in each jar, in the order taken."`
-	Lang   string    `name:"lang" enum:"en,es," default:"" help:"en or es. Without it, the chat's language."`
+	Lang   string    `name:"lang" enum:"en,es," default:"" placeholder:"LANG" help:"en or es. Without it, the chat's language."`
 }
 
 // Run draws a picture to a file and says what it shows.

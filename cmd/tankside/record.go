@@ -19,9 +19,9 @@ type writeRecord struct {
 	logFlags
 	From   string `name:"from" placeholder:"DAY" help:"First day, as 2026-09-14. Without --from and --to, today."`
 	To     string `name:"to" placeholder:"DAY" help:"Last day."`
-	Field  string `name:"field" help:"Only this field."`
-	Format string `name:"format" enum:"csv,xlsx,pdf," default:"" help:"csv, xlsx or pdf. Without it, by the name of the file."`
-	Lang   string `name:"lang" enum:"en,es," default:"" help:"en or es. Without it, the chat's language."`
+	Field  string `name:"field" placeholder:"NAME" help:"Only this field."`
+	Format string `name:"format" enum:"csv,xlsx,pdf," default:"" placeholder:"FORMAT" help:"csv, xlsx or pdf. Without it, by the name of the file."`
+	Lang   string `name:"lang" enum:"en,es," default:"" placeholder:"LANG" help:"en or es. Without it, the chat's language."`
 	Out    string `name:"out" short:"o" placeholder:"FILE" help:"File to write. Without it, standard output."`
 }
 
