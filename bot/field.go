@@ -31,16 +31,17 @@ func (t *turn) newField(name string) bool {
 	if f := t.findField(name); f != nil && name != "" {
 		return t.switchField(name)
 	}
-	acres := 0.0
 	if f := t.said.First(engine.Area); f != nil {
 		if fit := engine.Plausible(f); fit == engine.TooFar || fit == engine.NotPos {
 			t.topic(engine.TopicSetup)
 			t.out.Subject = engine.Area
 			return t.refuse(engine.Absurd)
 		}
-		acres, _ = f.Base()
 	}
-	t.openField(name, acres)
+	t.openField(name, 0)
+	if f := t.said.First(engine.Area); f != nil {
+		t.setFieldArea(*f)
+	}
 	t.rememberRest()
 	return t.fieldDone(engine.ActFieldStarted)
 }

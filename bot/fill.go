@@ -52,7 +52,12 @@ func (t *turn) fieldArea(facts engine.Facts) engine.Facts {
 		return facts
 	}
 	if f := t.fieldInHand(); f != nil && f.Area > 0 {
-		facts = append(facts, engine.Fact{Slot: engine.Area, Min: f.Area, Max: f.Area, Unit: unit.Must("acre"), Origin: engine.Remembered})
+		ground := f.Ground
+		if ground.Unit == nil {
+			ground = engine.Fact{Min: f.Area, Max: f.Area, Unit: unit.Must("acre")}
+		}
+		ground.Slot, ground.Origin, ground.At = engine.Area, engine.Remembered, [2]int{}
+		facts = append(facts, ground)
 	}
 	return facts
 }
@@ -182,11 +187,11 @@ func (t *turn) keep(f engine.Fact) {
 // unnamed field.
 func (t *turn) setFieldArea(f engine.Fact) {
 	acres, _ := f.Base()
-	if cur := t.fieldInHand(); cur != nil {
-		cur.Area = acres
-		return
+	if t.fieldInHand() == nil {
+		t.openField("", 0)
 	}
-	t.openField("", acres)
+	cur := t.fieldInHand()
+	cur.Area, cur.Ground = acres, f
 }
 
 // openField starts a field with counts of its own and takes it in hand.

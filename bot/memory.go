@@ -38,11 +38,12 @@ type Remembered struct {
 
 // Field is a piece of ground with its own counts.
 type Field struct {
-	ID     int64     `json:"id"`
-	Name   string    `json:"name"`
-	Area   float64   `json:"area,omitempty"` // acres; 0: not said
-	Opened time.Time `json:"opened"`
-	Closed time.Time `json:"closed,omitzero"`
+	ID     int64       `json:"id"`
+	Name   string      `json:"name"`
+	Area   float64     `json:"area,omitempty"`  // acres; 0: not said
+	Ground engine.Fact `json:"ground,omitzero"` // the area as it was said
+	Opened time.Time   `json:"opened"`
+	Closed time.Time   `json:"closed,omitzero"`
 }
 
 // Pending is a question asked back, with everything needed to go on once it is

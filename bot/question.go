@@ -153,6 +153,7 @@ func (t *turn) settle(r *engine.Reckoning) {
 		o.Missing, o.MissingOf = nil, nil
 	case len(r.Missing) > 0:
 		t.ask("", Pending{Slot: r.Missing[0], Of: r.MissingOf[0], Topics: t.topics, Facts: t.said, Focus: o.Focus})
+	case t.availableUnknown():
 	case t.oddResult():
 	case t.stale(o.Given):
 	}
@@ -184,6 +185,16 @@ func (t *turn) oddResult() bool {
 		}
 	}
 	return false
+}
+
+// availableUnknown: available nitrogen was asked for, and the lab's ammonium is what
+// it needs.
+func (t *turn) availableUnknown() bool {
+	if !slices.Contains(t.out.Focus, engine.AvailableN) || slices.ContainsFunc(t.out.Results, func(v engine.Value) bool { return v.Slot == engine.AvailableN }) {
+		return false
+	}
+	t.out.Missing, t.out.MissingOf = []engine.Slot{engine.AnalysisAmmoniumN}, []string{""}
+	return t.ask("", Pending{Slot: engine.AnalysisAmmoniumN, Topics: t.topics, Facts: t.said, Focus: t.out.Focus})
 }
 
 // seedUnknown: seed was asked about, and no crop or rate is known.

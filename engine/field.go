@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"math"
+
+	"tankside/engine/unit"
+)
 
 // LoadsFor returns the loads that a field takes, not rounded.
 //
@@ -28,6 +32,8 @@ func WholeLoads(n float64) (full float64, part unit.Fraction, err error) {
 	if err := positive(in{Loads, n}); err != nil {
 		return 0, 0, err
 	}
-	full = wholeDown(n)
-	return full, unit.Fraction(max(n-full, 0)), nil
+	if full = wholeDown(n); n-full <= snap*math.Max(1, n) {
+		return full, 0, nil // 30.000000000000004 loads are thirty
+	}
+	return full, unit.Fraction(n - full), nil
 }

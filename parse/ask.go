@@ -43,6 +43,7 @@ var nounAsk = map[string]struct {
 	"nutrient_value":   {engine.TopicCost, engine.NutrientValuePerVolume, true},
 	"tankers":          {engine.TopicCycle, engine.Tankers, true},
 	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},
+	"nutrients":        {engine.TopicNutrients, engine.NoSlot, false},
 	"gate_opening":     {engine.TopicGate, engine.GateOpening, false},
 	"net_weight":       {engine.TopicWeigh, engine.NetWeight, true},
 	"germ_days":        {engine.TopicCrop, engine.DaysToEmerge, true},

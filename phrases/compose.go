@@ -123,11 +123,21 @@ func (p *page) soak(pails *engine.Value, done []bool) bool {
 		if w := &p.o.Results[i]; w.Slot == engine.SoakWater && w.Of == pails.Of && !done[i] {
 			done[i] = true
 			p.item()
-			p.say(p.text("word", "soak_in"), &params{a: p.result(pails), b: p.result(w), crop: pails.Of})
+			p.say(p.text("word", "soak_in"), &params{a: p.result(pails), b: p.result(w), crop: p.soaked(pails.Of)})
 			return true
 		}
 	}
 	return false
+}
+
+// soaked names the crop that the pails are for: theirs, or the one that floats.
+func (p *page) soaked(of string) string {
+	for i := range p.o.Notes {
+		if n := &p.o.Notes[i]; of == "" && n.ID == "presoak" {
+			of = n.Of
+		}
+	}
+	return of
 }
 
 // slotResults writes every result of a slot that has not been written.
