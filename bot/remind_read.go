@@ -152,12 +152,8 @@ func PlainlyTheJob(text string, m Memory) bool {
 // Floats says whether a load's seed wants a pail of water first.
 func Floats(l *Load) bool {
 	for _, s := range l.Seeds {
-		if c := engine.CropNamed(s.Crop); c != nil {
-			for _, id := range c.Cautions {
-				if id == "presoak" {
-					return true
-				}
-			}
+		if c := engine.CropNamed(s.Crop); c != nil && c.Wet() {
+			return true
 		}
 	}
 	return false

@@ -128,7 +128,7 @@ func (j *job) export(p *place, rest string) error {
 // zone sets the chat's time zone, or asks for it.
 func (j *job) zone(p *place, id int, rest string, m bot.Memory) error {
 	if rest == "" {
-		return j.offerZones(p, line(p.lang, "telegram.zone_is", phrases.Fill{Word: bot.ZoneOf(m, j.Zone).String(), At: clock(p.lang, p.at)}))
+		return j.offerZones(p, line(p.lang, "telegram.zone_is", phrases.Fill{Word: bot.ZoneOf(m, j.Zone).String(), At: clock(p.at)}))
 	}
 	zone, err := time.LoadLocation(strings.ReplaceAll(rest, " ", "_"))
 	if err != nil || rest == "Local" {
@@ -143,7 +143,7 @@ func (j *job) zone(p *place, id int, rest string, m bot.Memory) error {
 	if err := j.moveDay(p); err != nil {
 		return err
 	}
-	return j.say(p, line(p.lang, "telegram.zone_set", phrases.Fill{Word: m.Zone, At: clock(p.lang, p.at)}))
+	return j.say(p, line(p.lang, "telegram.zone_set", phrases.Fill{Word: m.Zone, At: clock(p.at)}))
 }
 
 // zoneNumbers keep settings apart from presses, whose numbers are -1, -2, …
@@ -176,16 +176,11 @@ func (j *job) askZone(p *place, m bot.Memory) (string, error) {
 	if err := j.tx.PutGuest(p.room); err != nil {
 		return "", err
 	}
-	return "\n" + line(p.lang, "telegram.zone_ask", phrases.Fill{Word: j.Zone.String(), At: clock(p.lang, p.at)}), nil
+	return "\n" + line(p.lang, "telegram.zone_ask", phrases.Fill{Word: j.Zone.String(), At: clock(p.at)}), nil
 }
 
-// clock is a time of day as people read it.
-func clock(lang string, t time.Time) string {
-	if lang == "en" {
-		return strings.ToLower(t.Format("3:04 PM"))
-	}
-	return t.Format("15:04")
-}
+// clock is a time of day, for the catalogue to word.
+func clock(t time.Time) string { return t.Format("15:04") }
 
 // toggle switches a setting of the chat.
 func (j *job) toggle(p *place, rest string, setting *bool, name string) error {

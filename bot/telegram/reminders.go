@@ -27,7 +27,7 @@ func (j *job) wish(p *place, id int, w bot.Wish, m bot.Memory) error {
 	if err != nil {
 		return err
 	}
-	if err := j.say(p, line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(p.lang, w.Due)})+ask); err != nil {
+	if err := j.say(p, line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(w.Due)})+ask); err != nil {
 		return err
 	}
 	return j.tx.PutTurn(p.chat, bot.Turn{Message: int64(id), Key: int64(id)})
@@ -49,7 +49,7 @@ func (j *job) listReminders(p *place, rest string) error {
 	var lines []string
 	for _, r := range list {
 		if r.Kind != bot.RemindLate {
-			lines = append(lines, line(p.lang, "telegram.reminder_line", phrases.Fill{At: clock(p.lang, r.Due.In(p.at.Location())), Word: j.wordsOf(p.lang, r)}))
+			lines = append(lines, line(p.lang, "telegram.reminder_line", phrases.Fill{At: clock(r.Due.In(p.at.Location())), Word: j.wordsOf(p.lang, r)}))
 		}
 	}
 	if len(lines) == 0 {
@@ -306,7 +306,7 @@ func (b *Bot) Missed(tx bot.Tx, chat int64, missed []bot.Reminder, now time.Time
 				return err
 			}
 		}
-		what = append(what, clock(lang, r.Due.In(at.Location()))+" "+short(b.wordsOf(lang, r), 40))
+		what = append(what, line(lang, "telegram.reminder_line", phrases.Fill{At: clock(r.Due.In(at.Location())), Word: short(b.wordsOf(lang, r), 40)}))
 	}
 	if g.Silent {
 		return nil
@@ -315,7 +315,7 @@ func (b *Bot) Missed(tx bot.Tx, chat int64, missed []bot.Reminder, now time.Time
 	if len(what) > 5 {
 		all = append(what[:5:5], "…")
 	}
-	text := line(lang, "telegram.missed", phrases.Fill{N: float64(len(missed))}) + " " + escape(strings.Join(all, " · "))
+	text := line(lang, "telegram.missed", phrases.Fill{N: float64(len(missed))}) + " " + strings.Join(all, " · ")
 	_, err = put(tx, bot.Outgoing{Chat: chat, Rank: rankReminder}, call{Method: sendMessage, Text: text, Plain: plainOf(text), Thread: missed[0].Thread})
 	return err
 }
