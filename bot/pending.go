@@ -211,12 +211,12 @@ func (t *turn) stillPending(p *Pending) bool {
 	return false
 }
 
-// joinFacts is what had been said, with what is said now over it.
+// joinFacts is what is said now over what had been said, which is remembered.
 func joinFacts(old, now engine.Facts) engine.Facts {
 	out := slices.Clone(now)
 	for _, f := range old {
 		if out.Find(f.Slot, f.Of) == nil && !(f.Slot == engine.SeedRate && f.Of == "" && out.First(engine.SeedRate) != nil) {
-			f.At = [2]int{}
+			f.At, f.Origin = [2]int{}, engine.Remembered
 			out = append(out, f)
 		}
 	}
@@ -238,8 +238,7 @@ func (t *turn) goOn(p *Pending, f engine.Fact) bool {
 			t.req.Crops = append(t.req.Crops, parse.Crop{Name: f.Of, At: f.At})
 		}
 	} else {
-		facts = without2(facts, f)
-		facts = append(facts, f)
+		facts, t.said = without2(facts, f), append(slices.Clone(t.said), f)
 	}
 	t.said = joinFacts(facts, t.said)
 	t.pending, t.m.Pending = p, nil
