@@ -50,6 +50,7 @@ func (c *canvas) drawJars(counts []float64, mean, lo, hi float64) {
 	}
 	f := c.axes(c.words.seeds, c.words.jar, y, 0, n, marks, func(v float64) string { return number(v, 0) })
 	c.rect(f.left+2, f.y(hi), right, min(f.y(lo), f.foot-2), pale)
+	c.line([]charts.Point{{X: f.left + 2, Y: f.y(mean)}, {X: right, Y: f.y(mean)}}, sign{color: ink, dashed: true}) // behind the bars, or it hides where they end
 	half := max(2, int(0.3*float64(f.x(1)-f.x(0))))
 	for i, v := range counts {
 		color := deep
@@ -59,7 +60,6 @@ func (c *canvas) drawJars(counts []float64, mean, lo, hi float64) {
 		x := f.x(float64(i) + 0.5)
 		c.rect(x-half, min(f.y(v), f.foot-2), x+half, f.foot-2, color)
 	}
-	c.line([]charts.Point{{X: f.left, Y: f.y(mean)}, {X: right, Y: f.y(mean)}}, sign{color: ink, dashed: true})
 	for i, v := range counts {
 		if len(counts) <= mostNumbered {
 			c.countOn(f, f.x(float64(i)+0.5), v)
