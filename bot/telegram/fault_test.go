@@ -278,10 +278,10 @@ func TestPacing(t *testing.T) {
 
 func TestVoiceHoldsOnlyItsChat(t *testing.T) {
 	w := newWorld(t)
-	go_on := make(chan struct{})
+	goOn := make(chan struct{})
 	w.config.Hear = func(ctx context.Context, seconds int, ogg io.Reader) (telegram.Heard, error) {
 		data, err := io.ReadAll(ogg)
-		<-go_on
+		<-goOn
 		return telegram.Heard{Text: string(data)}, err
 	}
 	ann := w.owner(7, "Ann")
@@ -294,7 +294,7 @@ func TestVoiceHoldsOnlyItsChat(t *testing.T) {
 	if len(w.server.Messages(7)) != before {
 		t.Error("the chat did not wait for its voice note")
 	}
-	close(go_on)
+	close(goOn)
 	w.settle()
 	got := w.server.Messages(7)[before:]
 	if len(got) != 2 || !strings.Contains(got[0].Text, "2 loads") || !strings.Contains(got[1].Text, "taken back") {
