@@ -177,7 +177,7 @@ func (b *binder) reread(q *qty, role string, i int, row roleRow) roleRow {
 	volume := roleRow{unit.None, engine.LoadVolume, "gal", "L"}
 	switch {
 	case q.unit != nil:
-	case row.slot == engine.LoadCount && q.max > 60:
+	case row.slot == engine.LoadCount && q.max > 60 && !(i >= q.j && b.tokens[i].plural()): // "500 loads" are counted
 		return volume
 	case role == "fill" && q.min >= 150:
 		return volume
