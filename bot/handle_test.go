@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"tankside/bot"
 	"tankside/bot/bottest"
@@ -179,6 +180,16 @@ func knows(m bot.Memory, w string) bool {
 		}
 	}
 	return none
+}
+
+// containsWord says whether a unit stands in a text as a word of its own.
+func containsWord(text, word string) bool {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if w == strings.TrimSpace(word) || w == strings.TrimSpace(word)+"s" {
+			return true
+		}
+	}
+	return false
 }
 
 func describe(r *bot.Reply) string {
