@@ -1,7 +1,6 @@
 package voice
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -44,7 +43,7 @@ func Child(args []string) {
 		err = confine(seconds, memory)
 	}
 	if argv := args[4:]; err == nil && argv[0] == decodeWord {
-		err = decodeOpus(os.Stdin, os.Stdout)
+		err = decodeOpus(struct{ io.Reader }{os.Stdin}, os.Stdout) // a pipe says it can seek, but cannot
 	} else if err == nil {
 		err = become(argv)
 	}
@@ -81,9 +80,9 @@ func run(ctx context.Context, b bounds, stdin io.Reader, argv ...string) ([]byte
 	case ctx.Err() != nil:
 		return nil, fmt.Errorf("%s: %w", argv[0], context.Cause(ctx))
 	case err != nil:
-		return nil, fmt.Errorf("%s: %w: %s", argv[0], err, lastLine(complaint.String()))
+		return nil, fmt.Errorf("%s: %w: %s", argv[0], err, lastLine(string(complaint.kept)))
 	}
-	return out.Bytes(), nil
+	return out.kept, nil
 }
 
 // environment leaves out what is no business of a child, such as keys and addresses.
@@ -97,7 +96,7 @@ func environment() []string {
 
 // limited keeps the first bytes written to it.
 type limited struct {
-	bytes.Buffer
+	kept []byte
 	left int
 	over bool
 	full func() // called when there is more, unless it is nil
@@ -106,7 +105,7 @@ type limited struct {
 func (l *limited) Write(p []byte) (int, error) {
 	n := min(len(p), l.left)
 	l.left -= n
-	l.Buffer.Write(p[:n])
+	l.kept = append(l.kept, p[:n]...)
 	if n < len(p) && l.full != nil {
 		l.over = true
 		l.full()

@@ -103,12 +103,17 @@ func speechPower(x []float64) float64 {
 	return sum / max(count, 1)
 }
 
-// withNoise mixes engine noise in, so many decibels below the speech.
-func withNoise(s Sound, decibels float64, seed uint64) Sound {
+func floats(s Sound) []float64 {
 	x := make([]float64, len(s))
 	for i, v := range s {
 		x[i] = float64(v)
 	}
+	return x
+}
+
+// withNoise mixes engine noise in, so many decibels below the speech.
+func withNoise(s Sound, decibels float64, seed uint64) Sound {
+	x := floats(s)
 	noise := engineNoise(len(s), seed)
 	scale := math.Sqrt(speechPower(x) / power(aboveRumble(noise)) * math.Pow(10, -decibels/10))
 	out := make(Sound, len(s))

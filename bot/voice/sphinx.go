@@ -1,6 +1,7 @@
 package voice
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -34,22 +35,36 @@ func (s *Sphinx) Transcribe(ctx context.Context, note Note, lang string) (Transc
 	if lang != "" && lang != "en" {
 		return Transcript{}, fmt.Errorf("sphinx has no language %q, English only", lang)
 	}
-	first, err := s.read(ctx, []Sound{note.Sound}, "-lm", filepath.Join(s.dir, modelFile))
+	heard, err := s.hear(ctx, []Sound{note.Sound})
 	if err != nil {
 		return Transcript{}, err
 	}
-	second, err := s.read(ctx, []Sound{note.Sound}, "-jsgf", filepath.Join(s.dir, grammarFile))
+	return heard[0], nil
+}
+
+// hear reads every sound twice.
+func (s *Sphinx) hear(ctx context.Context, sounds []Sound) ([]Transcript, error) {
+	quiet := make([]Sound, len(sounds))
+	for i, sound := range sounds {
+		quiet[i] = quieten(sound)
+	}
+	dict := filepath.Join(s.dir, dictFile)
+	first, err := s.read(ctx, quiet, dict, "-lm", filepath.Join(s.dir, modelFile))
 	if err != nil {
-		return Transcript{}, err
+		return nil, err
 	}
-	t := Transcript{Text: tidy(first[0])}
-	if t.Text == "" {
-		t.Text = tidy(second[0])
+	second, err := s.read(ctx, quiet, dict, "-jsgf", filepath.Join(s.dir, grammarFile))
+	if err != nil {
+		return nil, err
 	}
-	if !s.tell.same(first[0], second[0]) {
-		t.Others = []string{tidy(second[0])}
+	heard := make([]Transcript, len(sounds))
+	for i := range heard {
+		heard[i].Text = tidy(cmp.Or(first[i], second[i]))
+		if !s.tell.same(first[i], second[i]) {
+			heard[i].Others = []string{tidy(second[i])}
+		}
 	}
-	return t, nil
+	return heard, nil
 }
 
 // reading is what one pass over the longest note may cost; a note of 5 s takes 0.3 s
@@ -57,7 +72,7 @@ func (s *Sphinx) Transcribe(ctx context.Context, note Note, lang string) (Transc
 var reading = bounds{Time: 30 * time.Second, Memory: 512, Out: 64 << 10}
 
 // read runs the recogniser once over several sounds.
-func (s *Sphinx) read(ctx context.Context, sounds []Sound, how ...string) ([]string, error) {
+func (s *Sphinx) read(ctx context.Context, sounds []Sound, dict string, how ...string) ([]string, error) {
 	dir, err := os.MkdirTemp("", "tankside-voice-")
 	if err != nil {
 		return nil, err
@@ -74,7 +89,7 @@ func (s *Sphinx) read(ctx context.Context, sounds []Sound, how ...string) ([]str
 	if err := os.WriteFile(control, []byte(list.String()), 0o600); err != nil {
 		return nil, err
 	}
-	argv := append([]string{"pocketsphinx_batch", "-hmm", filepath.Join(s.modelDir, "en-us"), "-dict", filepath.Join(s.dir, dictFile),
+	argv := append([]string{"pocketsphinx_batch", "-hmm", filepath.Join(s.modelDir, "en-us"), "-dict", dict,
 		"-ctl", control, "-cepdir", dir, "-cepext", ".wav", "-adcin", "yes", "-adchdr", "44", "-hyp", heard, "-logfn", os.DevNull}, how...)
 	if _, err := run(ctx, reading, nil, argv...); err != nil {
 		return nil, err
