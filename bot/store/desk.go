@@ -55,14 +55,11 @@ func (t tx) Receive(in bot.Incoming) (bool, error) {
 	return n > 0, err
 }
 
-func (t tx) Waiting(after int64, limit int) (list []bot.Incoming, err error) {
-	err = t.each(waiting, []any{after, limit}, func(r scanner) error {
-		var in bot.Incoming
-		err := r.Scan(&in.Number, &in.Chat, &in.Raw)
-		list = append(list, in)
-		return err
-	})
-	return list, err
+func (t tx) Waiting(after int64, limit int) ([]bot.Incoming, error) {
+	if t.h.lockFree != "" {
+		return t.waitingFree(after, limit)
+	}
+	return t.incoming(waiting, after, limit)
 }
 
 func (t tx) Finish(number int64, trouble string) error {
@@ -169,15 +166,20 @@ func (t tx) Move(from, to int64) error {
 		return fmt.Errorf("chat %d goes on as %d: %w", from, to, errTwoLogs)
 	}
 	for _, text := range moves {
-		args := []any{from, to}
-		if strings.Contains(text, "$3") {
-			args = append(args, lift)
-		}
-		if _, err := t.tx.ExecContext(t.ctx, text, args...); err != nil {
+		args := []any{from, to, lift}
+		if _, err := t.exec(text, args[:parameters(text)]...); err != nil {
 			return fmt.Errorf("chat %d goes on as %d: %w", from, to, err)
 		}
 	}
 	return nil
+}
+
+// parameters is how many a statement has.
+func parameters(text string) (n int) {
+	for strings.Contains(text, fmt.Sprintf("$%d", n+1)) {
+		n++
+	}
+	return n
 }
 
 func (t tx) Moved(chat int64) (int64, error) {
@@ -196,6 +198,11 @@ func (t tx) Queues() (inbox, outbox int, err error) {
 func (t tx) Prune(before time.Time) error {
 	for _, text := range []string{pruneInbox, pruneOutbox, pruneReminders} {
 		if _, err := t.exec(text, before.UnixMicro()); err != nil {
+			return err
+		}
+	}
+	for _, text := range []string{pruneTurns, pruneButtons} { // they go by the numbers of what is gone
+		if _, err := t.exec(text); err != nil {
 			return err
 		}
 	}

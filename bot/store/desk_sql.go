@@ -55,12 +55,14 @@ const (
 	pruneInbox     = `delete from inbox where done_at > 0 and done_at < $1`
 	pruneOutbox    = `delete from outbox where state > 0 and ended_at < $1`
 	pruneReminders = `delete from reminders where ended_at > 0 and ended_at < $1`
+	pruneTurns     = `delete from turns where out > 0 and out < (select coalesce(min(id), 0) from outbox)`
+	pruneButtons   = `delete from buttons where state <> 1 and id < (select max(id) from buttons) - 100000`
 )
 
 // moves rewrite a chat's number ($1 to $2). Message numbers start again in the chat's
 // new home, so the old ones are lifted out of the way ($3).
 var moves = []string{
-	`delete from chats where chat = $2`,
+	`delete from chats where chat = $2 and $2 <> $1`,
 	`update chats set chat = $2 where chat = $1`,
 	`update messages set chat = $2, id = case when id > 0 then id + $3 else id end where chat = $1`,
 	`update loads set chat = $2, id = case when id > 0 then id + $3 else id end,
@@ -81,4 +83,4 @@ var moves = []string{
 
 var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, unsent, markSent, markRetry, markDead, sentAs, inWait, outWait,
 	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
-	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders}
+	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders, pruneTurns, pruneButtons}

@@ -224,6 +224,7 @@ func TestPruneDropsOnlyWhatIsFinished(t *testing.T) {
 				id, err2 := tx.Send(bot.Outgoing{Chat: chatA, Body: []byte("x")})
 				r, err3 := tx.Remind(bot.Reminder{Chat: chatA, Kind: bot.RemindSaid, Due: noon})
 				all = append(all, err, err2, err3)
+				all = append(all, tx.PutTurn(chatA, bot.Turn{Message: n, Out: id}))
 				if n == 1 {
 					all = append(all, tx.Finish(n, ""), tx.Sent(id, 1), tx.EndReminder(r))
 				}
@@ -235,10 +236,15 @@ func TestPruneDropsOnlyWhatIsFinished(t *testing.T) {
 			in, out, err := tx.Queues()
 			due, err2 := tx.Due(noon, 9)
 			again, err3 := tx.Receive(bot.Incoming{Number: 1, Chat: chatA, Raw: []byte("{}")})
+			gone, err4 := tx.Turn(chatA, 1)
+			kept, err5 := tx.Turn(chatA, 2)
+			if gone != nil || kept == nil {
+				t.Errorf("turns: %v, %v", gone, kept)
+			}
 			if in != 1 || out != 1 || len(due) != 1 || !again {
 				t.Errorf("%d in, %d out, %d due, number 1 known: %v", in, out, len(due), !again)
 			}
-			return errors.Join(err, err2, err3)
+			return errors.Join(err, err2, err3, err4, err5)
 		})
 	})
 }

@@ -13,7 +13,7 @@ const revised = int64(1) << 32
 // and what the earlier text logged is corrected. A correction that is older than one
 // already dealt with changes nothing.
 func (j *job) edited(m *message) error {
-	if m.From == nil || m.From.IsBot || m.ViaBot != nil {
+	if m.From == nil || m.ViaBot != nil || m.From.IsBot && !m.anonymous() {
 		return nil
 	}
 	chat, err := j.tx.Moved(m.Chat.ID)

@@ -304,3 +304,60 @@ func TestVoiceHoldsOnlyItsChat(t *testing.T) {
 		t.Error("no sign of work")
 	}
 }
+
+// With the limits on nothing is lost, and no chat is served before the others have
+// had their turn.
+func TestFairQueue(t *testing.T) {
+	t.Parallel()
+	const each = 6
+	w := newWorld(t)
+	chats := w.letIn(-700, 30)
+	w.config.Limits = telegram.Limits{All: 60, Private: 100, Group: 100}
+	ann := w.server.Person(7, "Ann")
+	for _, chat := range chats {
+		for range each {
+			ann.Say(chat, "/log") // all of one chat come before those of the next
+		}
+	}
+	w.start()
+	total := func() (n int) {
+		for _, chat := range chats {
+			n += len(w.server.Messages(chat))
+		}
+		return n
+	}
+	w.await("half of the answers", func() bool { return total() >= len(chats)*each/2 })
+	for _, chat := range chats {
+		if n := len(w.server.Messages(chat)); n < each/2-2 || n > each/2+2 {
+			t.Errorf("chat %d has had %d answers when half of all were out", chat, n)
+		}
+	}
+	w.settle()
+	if n := total(); n != len(chats)*each {
+		t.Errorf("%d answers", n)
+	}
+}
+
+// What cannot be read is said once; what the server itself puts into a chat is not
+// answered.
+func TestOtherKindsOfMessages(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.group(ann)
+	w.hear(7, "I read text", func() { ann.Say(7, "", apitest.With("photo", []any{})) })
+	w.hear(7, "0.43", func() {
+		ann.Say(7, "", apitest.With("photo", []any{}), apitest.With("caption", "3000 gallon tank, 7000 per acre, ryegrass 12 lb"))
+	})
+	n := len(w.server.Messages(7))
+	ann.Say(7, "", apitest.With("pinned_message", map[string]any{"message_id": 1, "date": 1, "chat": map[string]any{"id": 7, "type": "private"}}))
+	ann.Say(crew, "", apitest.With("sticker", map[string]any{"emoji": "x"}))
+	w.settle()
+	if len(w.server.Messages(7)) != n || len(w.server.Messages(crew)) != 0 {
+		t.Error("answered what nobody said")
+	}
+	admin := &apitest.Person{Server: w.server, ID: 1087968824, Name: "Group"}
+	w.hear(crew, "Load 1", func() {
+		admin.Say(crew, "/log", apitest.With("sender_chat", map[string]any{"id": crew, "type": "group"}),
+			apitest.With("from", map[string]any{"id": 1087968824, "is_bot": true, "first_name": "Group"}))
+	})
+}

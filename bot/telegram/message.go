@@ -78,7 +78,7 @@ func (j *job) message(m *message) error {
 	if m.MoveTo != 0 || m.MoveFrom != 0 || m.NewTitle != "" {
 		return j.service(m)
 	}
-	if m.From == nil || m.From.IsBot || m.ViaBot != nil || m.Sender != nil && m.Sender.ID != m.Chat.ID {
+	if m.From == nil || m.ViaBot != nil || (m.From.IsBot || m.Sender != nil) && !m.anonymous() {
 		return nil // a channel, another bot, or a card of our own
 	}
 	p, err := j.place(m, m.From)
@@ -98,6 +98,9 @@ func (j *job) message(m *message) error {
 			return nil
 		}
 		return j.voice(p, m, k)
+	}
+	if text == "" && p.private && m.unreadable() {
+		return j.say(p, line(p.lang, "telegram.only_text", phrases.Fill{}))
 	}
 	if strings.TrimSpace(text) == "" || !addressed && !bot.PlainlyTheJob(text, k.Memory) {
 		return nil

@@ -65,13 +65,14 @@ func (j *job) pressedLive(p *place, c *callback, id int64, say string, k bot.Kno
 		return err
 	}
 	j.count("press", d, j.now)
-	if _, err := j.answer(p, d, say, 0, ""); err != nil {
+	out, err := j.answer(p, d, say, 0, "")
+	if err != nil {
 		return err
 	}
 	if err := j.toastText(c, firstLine(d.Text)); err != nil {
 		return err
 	}
-	if err := j.tx.PutTurn(p.chat, bot.Turn{Message: -id, Key: -id}); err != nil {
+	if err := j.tx.PutTurn(p.chat, bot.Turn{Message: -id, Key: -id, Out: out}); err != nil {
 		return err
 	}
 	return j.after(p, d)

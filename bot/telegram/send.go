@@ -12,7 +12,7 @@ import (
 )
 
 const (
-	inFlight  = 48   // calls at a time
+	inFlight  = 24   // calls at a time
 	mostQueue = 2000 // parcels held in memory; the rest waits in the outbox
 	stopGrace = 8 * time.Second
 )

@@ -57,7 +57,25 @@ type message struct {
 	MoveTo   int64    `json:"migrate_to_chat_id"`
 	MoveFrom int64    `json:"migrate_from_chat_id"`
 	NewTitle string   `json:"new_chat_title"`
+
+	// What we cannot read, and say so.
+	Photo, Sticker, Video, Audio, Animation, Document, Location, Contact json.RawMessage
+	VideoNote                                                            json.RawMessage `json:"video_note"`
 }
+
+// unreadable says whether somebody sent something that is no text and no voice note.
+func (m *message) unreadable() bool {
+	for _, raw := range []json.RawMessage{m.Photo, m.Sticker, m.Video, m.Audio, m.Animation, m.Document, m.Location, m.Contact, m.VideoNote} {
+		if len(raw) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// anonymous says whether an admin wrote in the group's own name; the server puts a
+// bot in the person's place.
+func (m *message) anonymous() bool { return m.Sender != nil && m.Sender.ID == m.Chat.ID }
 
 // thread is the topic to answer in; 0: none.
 func (m *message) thread() int {
