@@ -459,7 +459,7 @@ func (b *binder) nutFor(n near) int {
 // unclaimed one before it, the one behind it.
 func (b *binder) nearest(q *qty, n near) int {
 	adjective := n.right >= 0 && b.touching(q.j, n.right)
-	if adjective && n.left >= 0 && q.unit == nil && b.weak(n.left) && !b.verb(n.right) && !b.ownedStrongly(n.right, q) {
+	if adjective && n.left >= 0 && q.unit == nil && b.weak(n.left) && !b.verb(n.right) && !b.ownedStrongly(n.right, q) && !(b.gateBefore(q) && b.ownedAhead(n.right, q)) {
 		return n.right // "out of a forty eight hundred tank"
 	}
 	switch {
@@ -476,6 +476,16 @@ func (b *binder) nearest(q *qty, n near) int {
 		return n.right // 3000 gallon tank
 	}
 	return n.left
+}
+
+// gateBefore says whether the gate is named earlier in the clause: "gate lets out 600".
+func (b *binder) gateBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "gate" {
+			return true
+		}
+	}
+	return false
 }
 
 // weak says whether a role word before a number gives way to a noun stuck behind it:

@@ -89,8 +89,11 @@ func (n *number) small(lx *lexer.PeekingLexer) {
 		return
 	}
 	if !n.Words {
-		if t := lx.Peek(); t.Type == tPoint { // "2 point 5", "2 punto cinco"
+		switch t := lx.Peek(); {
+		case t.Type == tPoint: // "2 point 5", "2 punto cinco"
 			n.decimals(lx)
+		case t.Type == tFrac && n.Value > 1 && n.Value < 16 && value(t) < 0.5: // 3 quarters
+			n.Value, n.Part = n.Value*value(lx.Next()), true
 		}
 		return
 	}

@@ -137,7 +137,10 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 		role := b.tokens[i].key
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
-			continue // "gate for 600": a flow, no mark
+			if b.gateFlow(q, i) {
+				return true
+			}
+			continue // "gate for 600": asked for
 		}
 		if role == "tank" && q.dim() == unit.None && (q.max <= 60 && b.has(cAct, "log", "done") || q.max <= 3 && b.rated()) {
 			role = "load" // "log 2 tanks"
@@ -168,6 +171,23 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 	}
 	return false
+}
+
+// gateFlow: "gate lets out 600" is a flow, too large for a mark, unless a gate for it is
+// asked for.
+func (b *binder) gateFlow(q *qty, i int) bool {
+	if i > q.i || len(b.qs) < 2 || !flowBand(q.min) || b.at(i-1).class == cQ {
+		return false
+	}
+	for k := i + 1; k < q.i; k++ {
+		if t := &b.tokens[k]; t.text == "for" || t.text == "para" || t.class == cComma {
+			return false
+		}
+	}
+	b.claim(i)
+	q.unit, q.implied = unit.Find(pick(b.metric, "L/min", "gal/min")), true
+	b.set(q, engine.Flow, "", "gate lets out 600")
+	return true
 }
 
 // reread turns a row for a bare number into what its size or company makes of it:
