@@ -2,8 +2,13 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"time"
 )
+
+// ErrNotNow is in errors of a database that is away, busy or full: the same thing may
+// well succeed later, and nothing was wrong with what was to be done.
+var ErrNotNow = errors.New("the database cannot do this now")
 
 // Desk keeps what a messenger must not lose, in the same database as the log: what
 // came in and was not yet dealt with, what is to go out, buttons, reminders, and
@@ -13,13 +18,23 @@ type Desk interface {
 	Do(ctx context.Context, f func(Tx) error) error
 }
 
+// Leads is a Desk that several programs may share.
+type Leads interface {
+	// Lead runs f while this program is the one, of all on this database, that has the
+	// role; it returns when ctx ends. The context of f ends when the role is lost, and
+	// nobody else takes it over before f has returned. wake is called when another
+	// program has put something into the outbox; it may be nil.
+	Lead(ctx context.Context, role string, wake func(), f func(ctx context.Context))
+}
+
 // Tx is one transaction over everything that a message can touch. A message's
 // effects, its reply on the way out and the mark that it has been dealt with are
 // written together or not at all.
 type Tx interface {
 	Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error) // as Store.Load
 	Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error
-	Logged(chat, id int64) ([]Load, error) // the loads that stand of one message
+	Logged(chat, id int64) ([]Load, error)     // the loads that stand of one message
+	Past(chat int64, r Recall) ([]Load, error) // as Store.Past
 
 	Inbox
 	Outbox
@@ -47,8 +62,8 @@ type Incoming struct {
 // Outbox holds what is to go out until it is sent.
 type Outbox interface {
 	Send(o Outgoing) (id int64, err error)
-	Unsent(after int64, limit int) ([]Outgoing, error) // by ID
-	Sent(id int64, message int64) error                // message: the number it got
+	Unsent(term int64, limit int) ([]Outgoing, error) // by ID; what this term has not been given yet
+	Sent(id int64, message int64) error               // message: the number it got
 	Retry(id int64, tries int, due time.Time) error
 	GiveUp(id int64, why string) error
 	SentAs(id int64) (message int64, found bool, err error)

@@ -11,7 +11,10 @@ import (
 	"tankside/bot"
 )
 
-var _ bot.Desk = (*Store)(nil)
+var (
+	_ bot.Desk  = (*Store)(nil)
+	_ bot.Leads = (*Store)(nil)
+)
 
 // Do runs f in one transaction of the only writer. Once begun it is not broken off:
 // it is short, and a context that can end costs a goroutine a statement.
@@ -223,3 +226,5 @@ func moment(micros int64) time.Time {
 	}
 	return time.UnixMicro(micros).UTC()
 }
+
+func (t tx) Past(chat int64, r bot.Recall) ([]bot.Load, error) { return t.past(chat, r) }

@@ -11,7 +11,8 @@ const (
 	putNext  = `insert into offsets (name, next) values ('updates', $1) on conflict (name) do update set next = excluded.next`
 
 	addOut    = `insert into outbox (chat, rank, body, edits, due_at, until_at) values ($1, $2, $3, $4, $5, $6) returning id`
-	unsent    = `select id, chat, rank, body, edits, due_at, until_at, tries from outbox where state = 0 and id > $1 order by id limit $2`
+	unsent    = `select id, chat, rank, body, edits, due_at, until_at, tries from outbox where state = 0 and taken <> $1 order by id limit $2`
+	take      = `update outbox set taken = $2 where id = $1`
 	markSent  = `update outbox set state = 1, ended_at = $2, message = $3, body = '' where id = $1`
 	markRetry = `update outbox set tries = $2, due_at = $3 where id = $1`
 	markDead  = `update outbox set state = 2, ended_at = $2, why = $3, body = '' where id = $1`
@@ -81,6 +82,6 @@ var moves = []string{
 	`update moved set goes_on = $2 where goes_on = $1`,
 }
 
-var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, unsent, markSent, markRetry, markDead, sentAs, inWait, outWait,
+var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, unsent, take, markSent, markRetry, markDead, sentAs, inWait, outWait,
 	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
 	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders, pruneTurns, pruneButtons}

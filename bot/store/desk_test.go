@@ -88,7 +88,7 @@ func TestInboxAndOutbox(t *testing.T) {
 			return errors.Join(tx.Sent(ids[0], 77), tx.GiveUp(ids[1], "blocked"), tx.Retry(ids[2], 3, noon))
 		})
 		do(t, s, func(tx bot.Tx) error {
-			list, err := tx.Unsent(0, 10)
+			list, err := tx.Unsent(1, 10)
 			if len(list) != 1 || list[0].ID != ids[2] || list[0].Tries != 3 || !list[0].Due.Equal(noon) || !list[0].Until.Equal(noon) || list[0].Rank != 2 {
 				t.Errorf("unsent: %+v", list)
 			}
@@ -205,7 +205,7 @@ func TestMoveTakesEverythingAlong(t *testing.T) {
 			g, err := tx.Guest(fresh)
 			to, err2 := tx.Moved(old)
 			in, err3 := tx.Waiting(0, 9)
-			out, err4 := tx.Unsent(0, 9)
+			out, err4 := tx.Unsent(1, 9)
 			due, err5 := tx.Reminders(fresh)
 			if g.Name != "Crew" || to != fresh || in[0].Chat != fresh || out[0].Chat != fresh || len(due) != 1 {
 				t.Errorf("moved: %+v %d %+v %+v %+v", g, to, in, out, due)

@@ -14,24 +14,51 @@ import (
 var migrations embed.FS
 
 // migrate brings the tables up to date, forward only.
-func migrate(ctx context.Context, db *sql.DB) error {
-	folder, err := fs.Sub(migrations, "migrations/sqlite")
+func (d dialect) migrate(ctx context.Context, db *sql.DB) error {
+	folder, err := fs.Sub(migrations, "migrations/"+d.name)
 	if err != nil {
 		return err
 	}
-	p, err := goose.NewProvider(goose.DialectSQLite3, db, folder, goose.WithDisableGlobalRegistry(true))
+	options := []goose.ProviderOption{goose.WithDisableGlobalRegistry(true)}
+	if d.locker != nil {
+		locker, err := d.locker()
+		if err != nil {
+			return err
+		}
+		options = append(options, goose.WithSessionLocker(locker))
+	}
+	p, err := goose.NewProvider(d.goose, db, folder, options...)
 	if err != nil {
 		return err
 	}
-	// Programs that start together race for a step; the loser sees it done and
-	// goes on with the next.
+	if d.locker != nil {
+		return underLock(ctx, p)
+	}
+	return stepByStep(ctx, p)
+}
+
+// underLock takes all steps while others wait.
+func underLock(ctx context.Context, p *goose.Provider) error {
+	if _, err := p.Up(ctx); err != nil {
+		return err
+	}
+	have, want, err := p.GetVersions(ctx)
+	if err == nil && have > want {
+		err = newerLog(have, want)
+	}
+	return err
+}
+
+// stepByStep takes one step at a time. Programs that start together race for a step;
+// the loser sees it done and goes on with the next.
+func stepByStep(ctx context.Context, p *goose.Provider) error {
 	for {
 		before, want, err := p.GetVersions(ctx)
 		if err != nil {
 			return err
 		}
 		if before > want {
-			return fmt.Errorf("it was written by a newer tankside (tables %d, this program knows %d); update this program", before, want)
+			return newerLog(before, want)
 		}
 		if before == want {
 			return nil
@@ -43,4 +70,8 @@ func migrate(ctx context.Context, db *sql.DB) error {
 			}
 		}
 	}
+}
+
+func newerLog(have, want int64) error {
+	return fmt.Errorf("it was written by a newer tankside (tables %d, this program knows %d); update this program", have, want)
 }

@@ -8,12 +8,15 @@ import (
 )
 
 func (t tx) Send(o bot.Outgoing) (id int64, err error) {
+	t.posted = true
 	_, err = t.one(addOut, []any{o.Chat, o.Rank, string(o.Body), o.Edits, micros(o.Due), micros(o.Until)}, &id)
 	return id, err
 }
 
-func (t tx) Unsent(after int64, limit int) (list []bot.Outgoing, err error) {
-	err = t.each(unsent, []any{after, limit}, func(r scanner) error {
+// Unsent gives what waits, each thing once in a term: by what it has given, not by the
+// last number, since numbers given at the same time are not seen in their order.
+func (t tx) Unsent(term int64, limit int) (list []bot.Outgoing, err error) {
+	err = t.each(unsent+t.h.skipLocked, []any{term, limit}, func(r scanner) error {
 		var o bot.Outgoing
 		var due, until int64
 		err := r.Scan(&o.ID, &o.Chat, &o.Rank, &o.Body, &o.Edits, &due, &until, &o.Tries)
@@ -21,6 +24,11 @@ func (t tx) Unsent(after int64, limit int) (list []bot.Outgoing, err error) {
 		list = append(list, o)
 		return err
 	})
+	for _, o := range list {
+		if err == nil {
+			_, err = t.exec(take, o.ID, term)
+		}
+	}
 	return list, err
 }
 
@@ -99,7 +107,7 @@ func (t tx) Remind(r bot.Reminder) (id int64, err error) {
 }
 
 func (t tx) Due(now time.Time, limit int) ([]bot.Reminder, error) {
-	return t.reminders(dueReminders, micros(now), limit)
+	return t.reminders(dueReminders+t.h.skipLocked, micros(now), limit)
 }
 
 func (t tx) Reminders(chat int64) ([]bot.Reminder, error) { return t.reminders(chatReminders, chat) }

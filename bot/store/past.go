@@ -75,7 +75,7 @@ type numbered struct {
 
 // rows runs a statement that is too rare to be kept prepared, and adds the seeds.
 func (q *query) rows(text string, chat int64, args ...any) ([]bot.Load, error) {
-	rows, err := q.tx.QueryContext(q.ctx, text, append([]any{chat}, args...)...)
+	rows, err := q.query(text, append([]any{chat}, args...))
 	if err != nil {
 		return nil, err
 	}

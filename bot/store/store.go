@@ -3,7 +3,7 @@
 // The log is append-only: a load taken back stays, with a row beside it that says
 // so. Sums by field and by day are kept in the same transaction as the rows they
 // follow from, so that no total ever scans a chat's history. The SQL is what SQLite
-// and PostgreSQL have in common; what differs is in the migrations and address.go.
+// and PostgreSQL have in common; what differs is in the migrations and dialect.go.
 //
 // Deliberately not here: what a message means, and any formula of the job.
 package store
@@ -17,31 +17,54 @@ import (
 	"slices"
 	"time"
 
+	"github.com/jackc/pgx/v5"
+
 	"tankside/bot"
 )
 
 // Store is a bot.Store over database/sql.
 type Store struct {
-	write *handle // one connection: SQLite has one writer at a time
-	read  *handle // the same handle when the database is in memory
+	dialect
+	write *handle // SQLite: one connection, since it has one writer at a time
+	read  *handle // SQLite: the same handle when the database is in memory
+
+	config *pgx.ConnConfig // PostgreSQL: for sessions beside the pool
 
 	Now func() time.Time // when a message is stored and a load taken back
 }
 
 var _ bot.Store = (*Store)(nil)
 
-// Open opens the log at a file path, or ":memory:" for one that is gone when
-// closed. It makes the file and its folders as needed and brings the tables up to
-// date; it refuses a log that a newer program has written.
+// Open opens the log at a file path, at the address of a PostgreSQL database
+// (postgres://…), or ":memory:" for one that is gone when closed. It makes the file
+// and its folders as needed and brings the tables up to date; it refuses a log that a
+// newer program has written, and one that is still being moved here.
 func Open(ctx context.Context, path string) (*Store, error) {
+	s, err := openAny(ctx, path)
+	if err == nil {
+		if err = s.whole(ctx); err == nil {
+			return s, nil
+		}
+		err = errors.Join(err, s.Close())
+	}
+	return nil, fmt.Errorf("cannot open the log %s: %w", printable(path), err)
+}
+
+// openAny opens a log, also one that is not whole yet.
+func openAny(ctx context.Context, path string) (*Store, error) {
 	s := &Store{Now: time.Now}
-	if err := s.open(ctx, path); err != nil {
-		return nil, errors.Join(fmt.Errorf("cannot open the log %s: %w", printable(path), err), s.Close())
+	open := s.openFile
+	if isPostgres(path) {
+		open = s.openPostgres
+	}
+	if err := open(ctx, path); err != nil {
+		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
 }
 
-func (s *Store) open(ctx context.Context, path string) error {
+func (s *Store) openFile(ctx context.Context, path string) error {
+	s.dialect = sqlite
 	a, err := addressOf(path)
 	if err != nil {
 		return err
@@ -50,9 +73,9 @@ func (s *Store) open(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	s.write = &handle{DB: db}
+	s.write = &handle{DB: db, dialect: s.dialect}
 	s.write.SetMaxOpenConns(1)
-	if err := migrate(ctx, db); err != nil {
+	if err := s.migrate(ctx, db); err != nil {
 		return err
 	}
 	if err := s.write.prepare(ctx, slices.Concat(readSQL, writeSQL, deskSQL)); err != nil {
@@ -63,7 +86,7 @@ func (s *Store) open(ctx context.Context, path string) error {
 		if db, err = sql.Open(a.driver, a.read); err != nil {
 			return err
 		}
-		s.read = &handle{DB: db}
+		s.read = &handle{DB: db, dialect: s.dialect}
 		s.read.SetMaxOpenConns(readers)
 		s.read.SetMaxIdleConns(readers)
 	}
@@ -73,7 +96,7 @@ func (s *Store) open(ctx context.Context, path string) error {
 // Close closes the database.
 func (s *Store) Close() error {
 	var err error
-	if s.read != nil && s.read != s.write {
+	if s.read != nil && s.read.DB != s.write.DB {
 		err = s.read.Close()
 	}
 	if s.write != nil {
@@ -99,6 +122,9 @@ func (s *Store) Load(ctx context.Context, chat, id int64, at time.Time) (bot.Mem
 }
 
 func (q *query) load(chat, id int64, at time.Time) (m bot.Memory, book bot.Book, seen *bot.Reply, err error) {
+	if err = q.lock(chat); err != nil {
+		return m, book, seen, err
+	}
 	if err = q.object(&m, getMemory, chat); err != nil {
 		return m, book, seen, fmt.Errorf("read the memory: %w", err)
 	}
@@ -141,6 +167,9 @@ func written(m bot.Memory, r *bot.Reply) (memory, reply string, err error) {
 
 // save does all that a message comes to, once.
 func (q *query) save(chat, id int64, memory, reply string, effects []bot.Effect, now time.Time) error {
+	if err := q.lock(chat); err != nil {
+		return err
+	}
 	fresh, err := q.exec(addMessage, chat, id, now.UnixMicro(), reply)
 	if err != nil || fresh == 0 {
 		return err

@@ -28,7 +28,8 @@ type sender struct {
 	held   time.Time
 	turns  uint64
 
-	last    int64 // the newest parcel that was taken from the outbox
+	term    int64          // in whose name the outbox gives things out
+	mine    map[int64]bool // what it has given and what is not marked as sent yet
 	queued  int
 	flying  int
 	results chan result
@@ -62,14 +63,14 @@ type mark struct {
 type saved struct {
 	marks   []mark
 	parcels []*parcel
-	last    int64
 	full    bool
 	err     error
 }
 
 func newSender(b *Bot) *sender {
 	return &sender{Bot: b, all: b.Limits.all(), lanes: map[int64]*lane{}, ready: lanes{before: fairer}, asleep: lanes{before: sooner},
-		results: make(chan result, inFlight), saved: make(chan saved, 1), more: true, fresh: map[int64]int64{}}
+		results: make(chan result, inFlight), saved: make(chan saved, 1), more: true, fresh: map[int64]int64{},
+		term: newTerm(), mine: map[int64]bool{}}
 }
 
 // run sends until ctx ends; then the calls in the air are waited for and marked.
@@ -138,22 +139,22 @@ func (s *sender) save(ctx context.Context) {
 	if s.saving || len(s.marks) == 0 && !fetch {
 		return
 	}
-	marks, last := s.marks, s.last
+	marks, term := s.marks, s.term
 	s.marks, s.storing, s.saving, s.more = nil, len(marks), true, s.more && !fetch
 	go func() {
-		sv := saved{marks: marks, last: last}
+		sv := saved{marks: marks}
 		sv.err = s.Desk.Do(context.WithoutCancel(ctx), func(tx bot.Tx) error {
 			if err := storeMarks(tx, marks); err != nil || !fetch {
 				return err
 			}
-			list, err := tx.Unsent(last, room)
+			list, err := tx.Unsent(term, room)
 			sv.parcels, sv.full = nil, len(list) == room
 			for _, o := range list {
 				p := &parcel{Outgoing: o}
 				if err := json.Unmarshal(o.Body, &p.call); err != nil {
 					return err
 				}
-				sv.parcels, sv.last = append(sv.parcels, p), o.ID
+				sv.parcels = append(sv.parcels, p)
 			}
 			return err
 		})
@@ -195,16 +196,26 @@ func (s *sender) wasSaved(sv saved) {
 		s.Metrics.problem("outbox")
 		s.Log.Error("outbox", "error", sv.err)
 		s.marks, s.more = append(sv.marks, s.marks...), true
+		s.term = newTerm() // it may have been given things that have not come here
 		return
 	}
-	s.last, s.more = sv.last, s.more || sv.full
+	s.more = s.more || sv.full
 	for _, m := range sv.marks {
 		delete(s.fresh, m.id)
+		if m.tries == 0 {
+			delete(s.mine, m.id)
+		}
 	}
 	for _, p := range sv.parcels {
-		s.queue(p)
+		if !s.mine[p.ID] {
+			s.mine[p.ID] = true
+			s.queue(p)
+		}
 	}
 }
+
+// newTerm is a number that no other sender has had.
+func newTerm() int64 { return rand.Int64() }
 
 func (s *sender) queue(p *parcel) {
 	s.queued++
