@@ -459,7 +459,7 @@ func (b *binder) nutFor(n near) int {
 // unclaimed one before it, the one behind it.
 func (b *binder) nearest(q *qty, n near) int {
 	adjective := n.right >= 0 && b.touching(q.j, n.right)
-	if adjective && n.left >= 0 && q.unit == nil && b.weak(n.left) && !b.verb(n.right) && !b.ownedStrongly(n.right, q) && !(b.gateBefore(q) && b.ownedAhead(n.right, q)) {
+	if adjective && n.left >= 0 && q.unit == nil && b.weak(n.left) && !b.verb(n.right) && !b.ownedStrongly(n.right, q) && !((b.lang == "es" || b.gateBefore(q)) && b.ownedAhead(n.right, q)) {
 		return n.right // "out of a forty eight hundred tank"
 	}
 	switch {

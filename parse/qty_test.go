@@ -22,6 +22,7 @@ func TestRanges(t *testing.T) {
 		{"es", "de 6 a 8 mil galones por acre", "application_rate=6000..8000 gal/acre"},
 		{"es", "entre 6 y 8 mil galones por acre", "application_rate=6000..8000 gal/acre"},
 		{"es", "de seis a ocho mil por acre", "application_rate=6000..8000 gal/acre"},
+		{"es", "fosfato 1.5 por mil galones a 35 m3/ha", "analysis_phosphate=1.5 lb/1000gal; application_rate=35 m3/ha"},
 		{"es", "40 a 60 m3/ha", "application_rate=40..60 m3/ha"},
 	})
 }

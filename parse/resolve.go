@@ -481,7 +481,7 @@ func (r *reader) between(i int) {
 func (r *reader) toOrAt(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	switch {
-	case prev.numeric() && next.opens() && !r.behindRole(i):
+	case prev.numeric() && next.opens() && !r.behindRole(i) && !farApart(prev.key, next.key):
 		t.be(cRange, "-")
 	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key) && !r.behindRole(i):
 		t.be(cRange, "-")
@@ -492,6 +492,14 @@ func (r *reader) toOrAt(i int) {
 	default:
 		t.be(cFiller, "a")
 	}
+}
+
+// farApart says whether two numbers are too far apart to be the ends of a range:
+// "fosfato 1.5 a 35 m3/ha", "ballico 12 a 7000 por acre".
+func farApart(lo, hi string) bool {
+	a, err1 := strconv.ParseFloat(lo, 64)
+	b, err2 := strconv.ParseFloat(hi, 64)
+	return err1 == nil && err2 == nil && a > 0 && b > 20*a
 }
 
 // behindRole says whether the number that ends before token i stands behind a word

@@ -46,7 +46,7 @@ func TestResolve(t *testing.T) {
 		{"en", "oats and vetch", "and", cComma, "and"}, {"es", "doce libras y media", "y", cAnd, "and"}, {"en", "speed 4 and 12", "and", cComma, "and"}, {"es", "dos cargas y media", "y", cAnd, "and"},
 		// between, a, hasta
 		{"en", "between 6 and 8 thousand", "and", cRange, "-"}, {"es", "entre cuarenta y dos y cincuenta acres", "y", cAnd, "and"}, {"es", "de 6 a 8 mil por acre", "a", cRange, "-"},
-		{"es", "tanque de 3000 a 7000 por acre", "a", cAt, "at"}, {"es", "6 hasta 8 mil", "hasta", cRange, "-"}, {"es", "hasta el campo", "hasta", cFiller, "hasta"},
+		{"es", "tanque de 3000 a 7000 por acre", "a", cAt, "at"}, {"es", "ballico 12 a 7000 por acre", "a", cAt, "at"}, {"es", "6 hasta 8 mil", "hasta", cRange, "-"}, {"es", "hasta el campo", "hasta", cFiller, "hasta"},
 		{"es", "40 acres a hectareas", "a", cConv, "to"}, {"es", "voy a regar", "a", cFiller, "a"},
 		// oh, point, coma, k
 		{"en", "oh point five", "oh", cOh, "0"}, {"en", "five thousand oh fifty", "oh", cOh, "0"}, {"en", "oh 7000", "oh", cFiller, "oh"}, {"en", "point oh five", "oh", cOh, "0"},

@@ -358,6 +358,8 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.sampled() && b.isCount(q):
 		b.set(q, engine.SampleCount, "", "jars 42 45 39")
 	case b.bareNutrient(q, n):
+	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
+		b.cropOfTag(q, n)
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && !b.roleAt(q, n):
 		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true

@@ -125,6 +125,19 @@ func TestAlternatives(t *testing.T) {
 	}
 }
 
+// Role words tied to their numbers, where another word stands as near.
+func TestNeighbours(t *testing.T) {
+	checkReadings(t, []reading{
+		{"en", "gate lets out 600 tank 3000", "flow=600 gal/min; tank_volume=3000 gal"},
+		{"en", "tank 3000 pump 1600 gate 600", "flow=600 gal/min; pump_flow=1600 gal/min; tank_volume=3000 gal"},
+		{"en", "out of a 4800 tank at 7000", "application_rate=7000 gal/acre; tank_volume=4800 gal"},
+		{"en", "purity 98 germ 85 ryegrass 12 lb", "germination(annual ryegrass)=85 %; purity(annual ryegrass)=98 %; seed_rate(annual ryegrass)=12 lb/acre"},
+		{"en", "log 500 loads", "load_count=500"},
+		{"en", "3 quarters of a tank", "load_fraction=0.75"},
+		{"es", "la bomba da 6000 litros por minuto y salen 2200 cisterna 12000", "flow=2200 L/min; pump_flow=6000 L/min; tank_volume=12000 L"},
+	})
+}
+
 func TestFollowUps(t *testing.T) {
 	checkReadings(t, []reading{
 		{"en", "and at 8000?", "application_rate=8000 gal/acre; what-if"},
