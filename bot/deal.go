@@ -136,6 +136,9 @@ func (terms Terms) deal(tx Tx, msg Message, m Memory, book Book, first []Effect)
 	if len(first) > 0 {
 		replace(first[0].Cancel, d.Effects)
 	}
+	if err := d.Remember(func(r Recall) ([]Load, error) { return tx.Past(msg.Chat, r) }); err != nil {
+		return nil, fmt.Errorf("read past loads: %w", err)
+	}
 	r := Say(d)
 	r.Buttons = ButtonsFor(d.Lang, d.Outcome)
 	effects := slices.Concat(first, d.Effects)

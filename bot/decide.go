@@ -16,6 +16,7 @@ type Decision struct {
 	Memory  Memory
 	Effects []Effect
 	Lang    string
+	Recall  *Recall // loads of the past that the answer is about: Remember tells them
 }
 
 // Decide works out a message. It does no I/O and reads no clock: the same message,
@@ -28,7 +29,7 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	t.units()
 	t.run()
 	t.finish()
-	return Decision{Outcome: t.out, Memory: t.m, Effects: t.effects, Lang: t.lang}
+	return Decision{Outcome: t.out, Memory: t.m, Effects: t.effects, Lang: t.lang, Recall: t.past}
 }
 
 // turn is one message being decided.
@@ -45,6 +46,7 @@ type turn struct {
 	whatIf  bool           // answered, not remembered
 	aside   engine.Facts   // what was said and used up on the way: gate runs
 	pending *Pending       // the question that this message answers
+	past    *Recall        // loads of the past that are asked for
 	context engine.Context
 }
 

@@ -72,15 +72,7 @@ func (t *turn) switchField(name string) bool {
 		return t.newField(name) // "now to the south field, eight acres"
 	}
 	if f == nil {
-		t.topic(engine.TopicLog)
-		t.out.Words = []string{name}
-		for _, o := range t.m.Fields {
-			if o.Name != "" && o.Closed.IsZero() && len(t.out.Choices) < 4 {
-				t.out.Choices = append(t.out.Choices, engine.Choice{Word: o.Name})
-			}
-		}
-		t.out.Status, t.out.Problem = engine.Asks, engine.NoField
-		return true
+		return t.noField(name)
 	}
 	t.m.Field = f.ID
 	t.rememberRest()
@@ -88,6 +80,19 @@ func (t *turn) switchField(name string) bool {
 		t.setFieldArea(*a)
 	}
 	return t.fieldDone(engine.ActFieldSwitched)
+}
+
+// noField asks which of the fields was meant.
+func (t *turn) noField(name string) bool {
+	t.topic(engine.TopicLog)
+	t.out.Words = []string{name}
+	for _, o := range t.m.Fields {
+		if o.Name != "" && o.Closed.IsZero() && len(t.out.Choices) < 4 {
+			t.out.Choices = append(t.out.Choices, engine.Choice{Word: o.Name})
+		}
+	}
+	t.out.Status, t.out.Problem = engine.Asks, engine.NoField
+	return true
 }
 
 func (t *turn) nameField(name string) bool {

@@ -34,6 +34,9 @@ func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
 		return seen, nil
 	}
 	d := Decide(msg, m, book)
+	if err := d.Remember(func(r Recall) ([]Load, error) { return b.store.Past(ctx, msg.Chat, r) }); err != nil {
+		return nil, fmt.Errorf("read past loads: %w", err)
+	}
 	r := Say(d)
 	if err := b.store.Apply(ctx, msg.Chat, msg.ID, d.Memory, d.Effects, r); err != nil {
 		return nil, fmt.Errorf("save message: %w", err)
@@ -42,7 +45,11 @@ func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
 }
 
 // Ask answers one question in a conversation of its own; nothing is kept.
-func Ask(msg Message) *Reply { return Say(Decide(msg, Memory{}, Book{})) }
+func Ask(msg Message) *Reply {
+	d := Decide(msg, Memory{}, Book{})
+	_ = d.Remember(func(Recall) ([]Load, error) { return nil, nil }) // it has no past
+	return Say(d)
+}
 
 // Say words a decision.
 func Say(d Decision) *Reply {

@@ -9,6 +9,8 @@ import (
 // log does what the log was asked: log, take back, correct, read back.
 func (t *turn) log() bool {
 	switch {
+	case t.req.Recall:
+		return t.recallPast()
 	case t.act("undo") != nil:
 		return t.undo()
 	case t.act("correct") != nil:

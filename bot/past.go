@@ -108,9 +108,49 @@ func (p *Past) Tell(o *engine.Outcome) {
 		put(engine.SeedRate, s.Crop, s.Rate)
 	}
 	o.Words = nil
-	for _, day := range []time.Time{p.First, p.Last} {
+	first, last := p.First, p.Last
+	if first.IsZero() && !p.To.IsZero() {
+		first, last = p.From, p.To.AddDate(0, 0, -1)
+	}
+	for _, day := range []time.Time{first, last} {
 		if !day.IsZero() {
 			o.Words = append(o.Words, day.Format(time.DateOnly))
 		}
 	}
+}
+
+// recall asks for loads of the past. The log is not read here: Remember does that
+// with the decision.
+func (t *turn) recallPast() bool {
+	t.topic(engine.TopicLog)
+	from, to, ok := engine.PastSpan(t.req.Span, t.msg.At)
+	if w := t.req.When; !ok && w != nil {
+		y, m, d := t.msg.At.AddDate(0, 0, -w.Days).Date()
+		from, ok = time.Date(y, m, d, 0, 0, 0, 0, t.msg.At.Location()), true
+		to = from.AddDate(0, 0, 1)
+	}
+	if !ok {
+		return false
+	}
+	r, known := RecallOf(&t.m, t.req.Field, from, to)
+	if !known {
+		return t.noField(t.req.Field)
+	}
+	t.past = &r
+	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
+	return true
+}
+
+// Remember reads the loads that a decision is about and tells them in its outcome.
+func (d *Decision) Remember(read func(Recall) ([]Load, error)) error {
+	if d.Recall == nil {
+		return nil
+	}
+	loads, err := read(*d.Recall)
+	if err != nil {
+		return err
+	}
+	p := PastOf(loads, *d.Recall)
+	p.Tell(d.Outcome)
+	return nil
 }

@@ -46,6 +46,8 @@ type Store interface {
 	// Loads calls f with each row of the chat's log, cancelled ones too, oldest
 	// first, until f returns an error.
 	Loads(ctx context.Context, chat int64, f func(Row) error) error
+	// Past returns the loads that a recall is about and that stand, oldest first.
+	Past(ctx context.Context, chat int64, r Recall) ([]Load, error)
 	Close() error
 }
 

@@ -1,6 +1,9 @@
 package engine
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // seasons are the spans that people mean by a season's name, as first and last
 // months; fall seeding starts in August and goes on to the frost, so seasons
@@ -49,4 +52,30 @@ func ThisSeason(name string, at time.Time) (from, to time.Time, ok bool) {
 			return from, to, ok
 		}
 	}
+}
+
+// PastSpan returns the days that a stretch of the past is made of, up to, and
+// without, the day to: "last_fall" and the like, "last_year", "last_month",
+// "this_month", "last_week" and "this_week", whose weeks begin on Monday (ISO 8601).
+//
+// Checked in season_test.go.
+func PastSpan(name string, at time.Time) (from, to time.Time, ok bool) {
+	day := time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, at.Location())
+	monday := day.AddDate(0, 0, -(int(day.Weekday())+6)%7)
+	month := day.AddDate(0, 0, 1-day.Day())
+	switch which, what, _ := strings.Cut(name, "_"); {
+	case name == "last_week":
+		return monday.AddDate(0, 0, -7), monday, true
+	case name == "this_week":
+		return monday, monday.AddDate(0, 0, 7), true
+	case name == "last_month":
+		return month.AddDate(0, -1, 0), month, true
+	case name == "this_month":
+		return month, month.AddDate(0, 1, 0), true
+	case name == "last_year":
+		return time.Date(at.Year()-1, 1, 1, 0, 0, 0, 0, at.Location()), time.Date(at.Year(), 1, 1, 0, 0, 0, 0, at.Location()), true
+	case which == "last":
+		return LastSeason(what, at)
+	}
+	return from, to, false
 }

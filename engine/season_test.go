@@ -31,3 +31,24 @@ func TestSeasons(t *testing.T) {
 		t.Error("mud is a season")
 	}
 }
+
+// Weeks begin on Monday, as ISO 8601 has it; 25 November 2026 is a Wednesday.
+func TestPastSpans(t *testing.T) {
+	for _, s := range []struct{ name, at, want string }{
+		{"last_fall", "2026-11-25", "2025-08-01 2026-01-01"},
+		{"last_year", "2026-11-25", "2025-01-01 2026-01-01"},
+		{"last_week", "2026-11-25", "2026-11-16 2026-11-23"},
+		{"this_week", "2026-11-25", "2026-11-23 2026-11-30"},
+		{"last_week", "2026-11-22", "2026-11-09 2026-11-16"},
+		{"last_month", "2026-01-31", "2025-12-01 2026-01-01"},
+		{"this_month", "2026-02-28", "2026-02-01 2026-03-01"},
+	} {
+		from, to, ok := PastSpan(s.name, day(s.at))
+		if got := from.Format("2006-01-02") + " " + to.Format("2006-01-02"); !ok || got != s.want {
+			t.Errorf("%s, said on %s: %s, want %s", s.name, s.at, got, s.want)
+		}
+	}
+	if _, _, ok := PastSpan("last_mud", day("2026-01-01")); ok {
+		t.Error("last mud is a stretch of time")
+	}
+}

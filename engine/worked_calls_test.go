@@ -220,6 +220,8 @@ func three[A, B, C, R ~float64](f func(A, B, C) (R, error)) func(*example) (floa
 
 // noExample lists exported functions without a worked example, each with why.
 var noExample = map[string]string{
+	"SplitRuns":          "sorts facts into gate runs and the rest; tested through the chat",
+	"PastSpan":           "a calendar, tested in season_test.go",
 	"Answer":             "the question layer; tested topic by topic in answer_test.go",
 	"Follows":            "the question layer; answer_test.go",
 	"Usual":              "reads the table of bands; plausible_test.go",

@@ -210,6 +210,8 @@ func (b *binder) acts() {
 			b.req.Field, t.used = t.key, true
 		case t.class == cScope:
 			b.req.Scope, t.used = t.key, true
+		case t.class == cSpan:
+			b.req.Span, t.used = t.key, true
 		case t.class == cInfo:
 			b.info(i)
 		case t.class == cOrd:

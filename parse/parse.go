@@ -374,6 +374,7 @@ func (b *binder) collect() {
 	b.fixes()
 	b.unknownWords()
 	b.req.Off = len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil && b.req.Factor == 0
+	b.recalls()
 	b.system()
 }
 
@@ -402,7 +403,7 @@ func (b *binder) collectAmount(q *qty) {
 // hearsay: the neighbour's numbers and last year's are not this chat's. They are
 // listed and not used.
 func (b *binder) hearsay() {
-	if !b.has(cOther) || b.req.Question || len(b.req.Asks) > 0 {
+	if !b.has(cOther) && !b.has(cSpan) || b.req.Question || len(b.req.Asks) > 0 {
 		return
 	}
 	for _, f := range b.req.Facts {

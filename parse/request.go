@@ -52,6 +52,8 @@ type Request struct {
 	When     *When
 	Info     []string // fixed texts that it touches
 	Scope    string   // today, field, season
+	Span     string   // a stretch of the past: engine.PastSpan's names
+	Recall   bool     // it asks about loads of the past: of Span, or of When
 	Ordinal  int      // load 4: which one
 	Heard    bool
 	Off      bool // nothing of the job in it

@@ -1,6 +1,7 @@
 package phrases
 
 import (
+	"strings"
 	"time"
 
 	"tankside/engine"
@@ -177,7 +178,9 @@ func (p *page) totals(x *params) {
 	if l != nil && l.Scope != "" {
 		scope = l.Scope
 	}
-	if t := p.text("scope", scope); t != nil {
+	if scope == "past" {
+		p.past(x)
+	} else if t := p.text("scope", scope); t != nil {
 		p.say(t, x)
 		p.colon()
 	}
@@ -193,6 +196,30 @@ func (p *page) totals(x *params) {
 	for i := range l.Lines {
 		p.logLine(&l.Lines[i])
 	}
+}
+
+// past heads what the log says of days gone by: the field and the days.
+func (p *page) past(x *params) {
+	days := params{field: x.field, word: p.date(first(p.o.Words)), other: p.date(second(p.o.Words))}
+	name := "past"
+	if days.field != "" {
+		name += "_field"
+	}
+	if days.word == days.other || days.other == "" {
+		name += "_day"
+	}
+	p.say(p.text("scope", name), &days)
+	p.colon()
+}
+
+// date writes a day, kept as 2025-10-05, the way people here write one.
+func (p *page) date(iso string) string {
+	t, err := time.Parse(time.DateOnly, iso)
+	if err != nil {
+		return iso
+	}
+	month := t.Month().String()
+	return strings.Replace(t.Format(Word(p.lang.code, "date.form")), month, Word(p.lang.code, "date."+strings.ToLower(month)), 1)
 }
 
 func (p *page) logLine(l *engine.LogLine) {
