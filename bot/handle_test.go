@@ -255,6 +255,12 @@ func TestOneQuestionBackIsAnsweredInAWord(t *testing.T) {
 		"rye or ryegrass": {
 			{"3000 gal tank, 7000 per acre, rye 12 lb", "asks problem:rye_or_ryegrass area_per_load=0.428571"},
 			{"ryegrass", "answered seed_per_load(annual_ryegrass)=5.14286 knows:seed_rate(annual_ryegrass)=12"}},
+		"another value of one of the readings": {
+			{"7000 gallons", "asks problem:ambiguous"},
+			{"no the tank is 4000", "done knows:tank_volume=4000"}},
+		"the grass": {
+			{"3000 gal tank, 7000 per acre, rye 15 lb", "asks problem:rye_or_ryegrass"},
+			{"the grass", "answered seed_per_load(annual_ryegrass)=6.42857"}},
 		"which clover": {
 			{"3000 gal tank, 7000 per acre, clover 8 lb", "asks problem:which_crop area_per_load=0.428571"},
 			{"crimson", "answered seed_per_load(crimson_clover)=3.42857"}},

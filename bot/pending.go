@@ -107,13 +107,14 @@ func (t *turn) names(c *engine.Choice) bool {
 		}
 	}
 	for _, cr := range t.req.Crops {
-		if cr.Name == c.Of && c.Of != "" || cr.Name == ryeWord && c.Of == "cereal rye" {
+		if cr.Name == c.Of && c.Of != "" || cr.Name == ryeWord && c.Of == "cereal rye" || cr.Name == "grass" && strings.HasSuffix(c.Of, "grass") {
 			return true
 		}
 	}
 	for i := range t.said {
 		f := &t.said[i]
-		if f.Slot == c.Slot && f.Slot != engine.NoSlot && c.Slot != engine.CropSaid || f.Of != "" && f.Of == c.Of {
+		sameValue := f.Min == c.Min && f.Max == c.Max // "no, the tank is 4000" is no answer to "7,000 gal tank or …?"
+		if f.Slot == c.Slot && f.Slot != engine.NoSlot && c.Slot != engine.CropSaid && sameValue || f.Of != "" && f.Of == c.Of {
 			return true
 		}
 	}

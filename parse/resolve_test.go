@@ -56,7 +56,7 @@ func TestResolve(t *testing.T) {
 		{"en", "a couple loads", "couple", cNum, "2"}, {"en", "a couple things", "couple", cVague, "vague"}, {"en", "a dozen loads", "dozen", cNum, "12"}, {"en", "third load", "third", cOrd, "3"},
 		{"en", "a third of a load", "third", cFrac, "0.3333333333333333"},
 		// labels
-		{"en", "load 4 done", "4", cOrd, "4"}, {"en", "load 1800 gallons", "1800", cNum, "1800"}, {"en", "loads 4", "4", cNum, "4"}, {"en", "field 12 needs 40 acres", "12", cOrd, "12"},
+		{"en", "load 4 done", "4", cOrd, "4"}, {"en", "load 1800 gallons", "1800", cNum, "1800"}, {"en", "loads 4", "4", cNum, "4"}, {"en", "log load 4 at 2:15", "4", cOrd, "4"}, {"en", "log 4 loads", "4", cNum, "4"}, {"en", "field 12 needs 40 acres", "12", cOrd, "12"},
 		{"es", "carga 4 lista", "4", cOrd, "4"},
 	} {
 		r, _ := readWords(t, c.text, in(c.lang))
