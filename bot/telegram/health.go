@@ -43,7 +43,7 @@ func (b *Bot) state(ctx context.Context) (faults []string, state string) {
 	now := b.now()
 	if b.name.Load() == nil {
 		faults = append(faults, "the Bot API has not been reached yet")
-	} else if last := b.pulse.lastPolled.get(); b.Webhook == nil && now.Sub(last) > stuck {
+	} else if last := b.pulse.lastPolled.get(); b.polling.Load() && now.Sub(last) > stuck {
 		faults = append(faults, "no poll has come back since "+last.Format(time.RFC3339))
 	}
 	if last := b.pulse.lastWorked.get(); in > 0 && now.Sub(last) > stuck {

@@ -17,6 +17,14 @@ import (
 // pollTimeout is how long the server may hold a poll open.
 const pollTimeout = 50 * time.Second
 
+// pollTerm polls while it is this program's turn.
+func (b *Bot) pollTerm(ctx context.Context) {
+	b.pulse.polled(b.now())
+	b.polling.Store(true)
+	defer b.polling.Store(false)
+	b.pollLoop(ctx)
+}
+
 // pollLoop asks for updates. The offset that confirms a batch is only sent once the
 // batch is in the inbox.
 func (b *Bot) pollLoop(ctx context.Context) {

@@ -115,20 +115,30 @@ func (s *sender) drain() {
 // finish waits for the calls in the air and stores what became of them.
 func (s *sender) finish() {
 	deadline := time.After(stopGrace)
-	for s.flying > 0 || s.saving {
+	for s.flying > 0 {
 		select {
 		case r := <-s.results:
 			s.landed(r)
 		case sv := <-s.saved:
 			s.wasSaved(sv)
 		case <-deadline:
-			s.flying, s.saving = 0, false
+			s.flying = 0
 		}
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	if s.saving {
+		s.wasSaved(<-s.saved)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), stopGrace)
 	defer cancel()
-	if err := s.Desk.Do(ctx, func(tx bot.Tx) error { return storeMarks(tx, s.marks) }); err != nil {
-		s.Log.Error("what was sent could not be marked", "error", err)
+	for {
+		err := s.Desk.Do(ctx, func(tx bot.Tx) error { return storeMarks(tx, s.marks) })
+		if err == nil {
+			return
+		}
+		if !sleep(ctx, 250*time.Millisecond) {
+			s.Log.Error("what was sent could not be marked", "error", err)
+			return
+		}
 	}
 }
 

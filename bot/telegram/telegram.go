@@ -67,6 +67,7 @@ type Bot struct {
 	work    chan struct{} // something waits in the inbox
 	out     chan struct{} // something waits in the outbox
 	hearing sync.WaitGroup
+	polling atomic.Bool
 	busy    sync.Map // chats whose voice note is being heard
 	heard   sync.Map // update number → hearing result
 	now     func() time.Time
@@ -141,18 +142,20 @@ func (b *Bot) Run(ctx context.Context) error {
 	var receiving, working sync.WaitGroup
 	workCtx, stopWork := context.WithCancel(context.WithoutCancel(ctx))
 	defer stopWork()
-	s := newSender(b)
 	reminders := remind.Loop{Desk: b.Desk, Teller: b, Log: b.Log, Told: b.wakeSender}
 	receiving.Go(func() { b.receive(ctx) })
 	receiving.Go(func() { b.getStarted(ctx) })
 	if b.Webhook == nil {
-		receiving.Go(func() { b.pollLoop(ctx) })
+		receiving.Go(func() { b.lead(ctx, "updates", nil, b.pollTerm) })
 	}
 	working.Go(func() { b.workLoop(workCtx) })
 	working.Go(func() { reminders.Run(workCtx) })
 	working.Go(func() { b.housekeeping(workCtx) })
 	sending := make(chan struct{})
-	go func() { s.run(workCtx); close(sending) }()
+	go func() {
+		defer close(sending)
+		b.lead(workCtx, "outbox", b.wakeSender, func(ctx context.Context) { newSender(b).run(ctx) })
+	}()
 	<-ctx.Done()
 	receiving.Wait() // what has been confirmed is in the inbox
 	stopWork()
@@ -160,6 +163,17 @@ func (b *Bot) Run(ctx context.Context) error {
 	<-sending
 	b.hearing.Wait()
 	return nil
+}
+
+// lead does what only one of all programs on a database may do at a time: asking for
+// updates, since the server ends all polls but the newest, and sending, since the
+// limits are of the token and not of the program.
+func (b *Bot) lead(ctx context.Context, role string, wake func(), f func(ctx context.Context)) {
+	if d, ok := b.Desk.(bot.Leads); ok {
+		d.Lead(ctx, role, wake, f)
+		return
+	}
+	f(ctx)
 }
 
 // getStarted asks who we are and tells the server which commands there are, until

@@ -90,7 +90,7 @@ func (b *Bot) workOnce(ctx context.Context) (n int, err error) {
 		return nil
 	})
 	var t *trouble
-	if errors.As(err, &t) {
+	if errors.As(err, &t) && !errors.Is(err, bot.ErrNotNow) {
 		return 1, b.workAlone(ctx, t.in)
 	}
 	if err == nil && n > 0 {
@@ -160,6 +160,9 @@ func (b *Bot) workAlone(ctx context.Context, in bot.Incoming) error {
 	if err == nil {
 		b.committed(j)
 		return nil
+	}
+	if errors.Is(err, bot.ErrNotNow) {
+		return err // nothing is wrong with the update
 	}
 	b.Metrics.problem("update")
 	b.Log.Error("an update could not be dealt with", "error", err)
