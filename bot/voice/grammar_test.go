@@ -200,3 +200,15 @@ func TestTell(t *testing.T) {
 		}
 	}
 }
+
+func TestLame(t *testing.T) {
+	tell := newTeller(botLexicon(t))
+	for text, want := range map[string]bool{
+		"two hundred feet": false, "a hundred feet": false, "twelve hundred": false, "half a thousand": false, "two hundred thousand": false,
+		"hundred feet": true, "drove you hundred feet": true, "tank thousand gallons": true, "log load": false,
+	} {
+		if got := tell.lame(text); got != want {
+			t.Errorf("%q: %v", text, got)
+		}
+	}
+}

@@ -53,13 +53,16 @@ func (s *Sphinx) hear(ctx context.Context, sounds []Sound) ([]Transcript, error)
 	if err != nil {
 		return nil, err
 	}
-	second, err := s.read(ctx, quiet, dict, "-jsgf", filepath.Join(s.dir, grammarFile))
+	// The loop knows nothing of which phrase follows which, and would rather hear many
+	// short words than a long one: each costs it (-wip).
+	second, err := s.read(ctx, quiet, dict, "-jsgf", filepath.Join(s.dir, grammarFile), "-wip", "0.003")
 	if err != nil {
 		return nil, err
 	}
 	heard := make([]Transcript, len(sounds))
 	for i := range heard {
 		heard[i].Text = tidy(cmp.Or(first[i], second[i]))
+		heard[i].Unsure = s.tell.lame(first[i])
 		if !s.tell.same(first[i], second[i]) {
 			heard[i].Others = []string{tidy(second[i])}
 		}
