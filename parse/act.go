@@ -234,6 +234,21 @@ func (b *binder) acts() {
 	}
 	b.doneLoad()
 	b.when()
+	b.idleOrdinal()
+}
+
+// idleOrdinal lists the number of a load or field where nothing is done with it:
+// "field 40 rate 7000 tank 3000".
+func (b *binder) idleOrdinal() {
+	if b.req.Ordinal == 0 || len(b.req.Acts) > 0 {
+		return
+	}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cOrd && t.used && !t.word {
+			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
+			b.req.Ordinal = 0
+		}
+	}
 }
 
 func (b *binder) act(i int) {

@@ -194,7 +194,7 @@ func otherLanguage(lang string) string {
 func pickLanguage(raw []rawToken, lx map[string]*lexicon, chat string) string {
 	en, es := 0, 0
 	for i := range raw {
-		if raw[i].kind != 'w' {
+		if raw[i].kind != 'w' || raw[i].text == "x" { // 20 ft x 1452 ft is nobody's word
 			continue
 		}
 		inEn, inEs := lx["en"].own[raw[i].text], lx["es"].own[raw[i].text]
@@ -225,6 +225,9 @@ func (r *reader) classify(raw []rawToken, i int) int {
 	e, ok := r.first.match(raw, i, r.buf)
 	if ok && e.class == cNoun && e.words > 1 && (e.key == "acres_per_load" || e.key == "seed_per_load" || e.key == "turnover_time" || e.key == "unload_time") && (r.afterSmallNumber() || endsInOwner(raw, i, e)) {
 		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount, "al tanque de 3000" a tank
+	}
+	if ok && e.class == cAct && e.key == "left" && e.words > 1 && len(r.tokens) > 0 && r.tokens[len(r.tokens)-1].numeric() && r.first.entries[t.text].class == cUnit {
+		e = r.first.entries[t.text] // "18 acres left" is an amount
 	}
 	if o, also := r.second.match(raw, i, r.buf); also && (!ok || o.words > e.words) {
 		e, ok = o, true

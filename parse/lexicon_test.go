@@ -209,7 +209,7 @@ func TestLongestPhraseWins(t *testing.T) {
 
 func TestLanguageOfAMessage(t *testing.T) {
 	for _, c := range []struct{ chat, text, want string }{{"", "3000 gallon tank", "en"}, {"", "tanque de 3000 galones", "es"}, {"es", "7000", "es"}, {"en", "7000", "en"},
-		{"", "7000", "en"}, {"es", "how many acres per load", "en"}, {"en", "cuantas cargas para 40 acres", "es"}, {"es", "", "es"}} {
+		{"", "7000", "en"}, {"es", "how many acres per load", "en"}, {"en", "cuantas cargas para 40 acres", "es"}, {"es", "", "es"}, {"", "12 lb/ac x 40", "en"}} {
 		if got := Parse(c.text, in(c.chat)).Lang; got != c.want {
 			t.Errorf("%q in a chat in %q is taken for %q", c.text, c.chat, got)
 		}

@@ -635,7 +635,7 @@ func (r *reader) labels() {
 		if t.class != cNum || t.span > 1 {
 			continue
 		}
-		thing := prev.class == cRole && (prev.key == "load" || prev.key == "field") && !prev.plural() || prev.class == cLabel ||
+		thing := prev.class == cRole && (prev.key == "load" || prev.key == "field") && !prev.plural() && prev.text != "area" && prev.text != "superficie" || prev.class == cLabel ||
 			prev.class == cAct && (prev.key == "field_switch" && namesField(prev.text) || prev.key == "log" && (strings.HasSuffix(prev.text, " load") || strings.HasSuffix(prev.text, " carga")))
 		next := r.after(i)
 		if !thing || next.class == cUnit || next.class == cScale || next.class == cPer || next.class == cClash || next.class == cRange || next.class == cFrac ||

@@ -462,7 +462,9 @@ func (b *binder) area(q *qty, n near) {
 		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
 		return
 	}
-	b.claimRole(q, n, "field")
+	if !b.claimRole(q, n, "field") && b.at(q.j).class == cRole && b.at(q.j).key == "left" {
+		b.claim(q.j) // 18 acres left
+	}
 	b.set(q, engine.Area, "", "40 acres")
 }
 

@@ -133,6 +133,9 @@ func TestNeighbours(t *testing.T) {
 		{"en", "out of a 4800 tank at 7000", "application_rate=7000 gal/acre; tank_volume=4800 gal"},
 		{"en", "purity 98 germ 85 ryegrass 12 lb", "germination(annual ryegrass)=85 %; purity(annual ryegrass)=98 %; seed_rate(annual ryegrass)=12 lb/acre"},
 		{"en", "log 500 loads", "load_count=500"},
+		{"en", "18 acres left at 6500 with a 3200 tank", "application_rate=6500 gal/acre; area=18 acre; tank_volume=3200 gal"},
+		{"en", "area 40 rate 7000 tank 3000", "application_rate=7000 gal/acre; area=40 acre; tank_volume=3000 gal"},
+		{"en", "field 40 rate 7000 tank 3000", "application_rate=7000 gal/acre; tank_volume=3000 gal; unread 40"},
 		{"en", "3 quarters of a tank", "load_fraction=0.75"},
 		{"es", "la bomba da 6000 litros por minuto y salen 2200 cisterna 12000", "flow=2200 L/min; pump_flow=6000 L/min; tank_volume=12000 L"},
 	})
