@@ -16,13 +16,20 @@ var (
 	_ bot.Leads = (*Store)(nil)
 )
 
-// Do runs f in one transaction of the only writer. Once begun it is not broken off:
-// it is short, and a context that can end costs a goroutine a statement.
+// Do runs f in one transaction. Once begun it is not broken off, except by a deadline
+// where there is a network: it is short, and a context that can end costs a goroutine
+// a statement.
 func (s *Store) Do(ctx context.Context, f func(bot.Tx) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	deadline, limited := ctx.Deadline()
 	ctx = context.WithoutCancel(ctx)
+	if limited && s.write.most > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithDeadline(ctx, deadline)
+		defer cancel()
+	}
 	return s.write.in(ctx, func(q *query) error { return f(tx{q, s.Now()}) })
 }
 

@@ -116,7 +116,8 @@ func migrationLock() (lock.SessionLocker, error) {
 	return lock.NewPostgresSessionLocker(lock.WithLockID(0x74616e6b73696465), lock.WithLockTimeout(1, 300))
 }
 
-func isPostgres(path string) bool {
+// IsServer tells an address of a database server from a file.
+func IsServer(path string) bool {
 	return strings.HasPrefix(path, "postgres://") || strings.HasPrefix(path, "postgresql://")
 }
 

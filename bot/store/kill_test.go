@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"tankside/bot"
+	"tankside/bot/store/pgtest"
 )
 
 // childLog is set in the process that logs until it is killed.
@@ -22,6 +23,7 @@ func TestMain(m *testing.M) {
 	}
 	status := m.Run()
 	os.RemoveAll(temp)
+	pgtest.StopShared()
 	os.Exit(status)
 }
 

@@ -54,7 +54,7 @@ func Open(ctx context.Context, path string) (*Store, error) {
 func openAny(ctx context.Context, path string) (*Store, error) {
 	s := &Store{Now: time.Now}
 	open := s.openFile
-	if isPostgres(path) {
+	if IsServer(path) {
 		open = s.openPostgres
 	}
 	if err := open(ctx, path); err != nil {

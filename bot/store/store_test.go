@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"tankside/bot"
+	"tankside/bot/store/pgtest"
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -27,8 +28,9 @@ var (
 
 // databases are what the suite runs on.
 var databases = map[string]func(t testing.TB) string{
-	"file":   func(t testing.TB) string { return filepath.Join(t.TempDir(), "log.db") },
-	"memory": func(testing.TB) string { return ":memory:" },
+	"file":     func(t testing.TB) string { return filepath.Join(t.TempDir(), "log.db") },
+	"memory":   func(testing.TB) string { return ":memory:" },
+	"postgres": pgtest.Database,
 }
 
 func onEach(t *testing.T, f func(t *testing.T, s *Store)) {

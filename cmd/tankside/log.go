@@ -12,7 +12,7 @@ import (
 
 // dbFlag says which log.
 type dbFlag struct {
-	DB string `name:"db" env:"TANKSIDE_DB" placeholder:"PATH" help:"File of the log. Without it, a file in your data folder."`
+	DB string `name:"db" env:"TANKSIDE_DB" placeholder:"PATH" help:"The log: a file, or the address of a PostgreSQL database (postgres://…). Without it, a file in your data folder."`
 }
 
 // logFlags say which log, and which chat in it.
@@ -29,12 +29,25 @@ func (f *dbFlag) open(ctx context.Context) (*store.Store, error) {
 	}
 	s, err := store.Open(ctx, path)
 	if err != nil {
-		return nil, hinted{err, "choose another file with --db PATH or TANKSIDE_DB"}
+		return nil, hinted{err, "choose another one with --db PATH or TANKSIDE_DB"}
 	}
 	return s, nil
 }
 
-// path is the file of the log.
+// lock keeps a second bot, or a restore, away from a log in a file. A database server
+// is made to be shared.
+func (f *dbFlag) lock() (unlock func() error, err error) {
+	path, err := f.path()
+	if err != nil {
+		return nil, err
+	}
+	if store.IsServer(path) {
+		return func() error { return nil }, nil
+	}
+	return lockLog(path)
+}
+
+// path is the file of the log, or the address of its database.
 func (f *dbFlag) path() (string, error) {
 	if f.DB == "" {
 		folder, err := dataFolder()

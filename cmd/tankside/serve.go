@@ -43,11 +43,7 @@ func (s *serve) Run(t *term) (err error) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	logger := slog.New(slog.NewJSONHandler(t.Err, nil))
-	path, err := s.path()
-	if err != nil {
-		return err
-	}
-	unlock, err := lockLog(path)
+	unlock, err := s.lock()
 	if err != nil {
 		return hinted{err, "stop the other one, or give this one a log of its own with --db PATH"}
 	}

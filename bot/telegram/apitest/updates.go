@@ -132,13 +132,14 @@ func (s *Server) hookCall(method string, p map[string]any) (any, *apiError) {
 		s.webhook = nil
 	case "setWebhook":
 		secret, _ := p["secret_token"].(string)
-		fresh := s.webhook == nil
-		s.webhook = &hook{URL: p["url"].(string), Secret: secret}
+		url, _ := p["url"].(string)
+		if s.webhook != nil && s.webhook.URL == url && s.webhook.Secret == secret {
+			break // as it is: another replica says the same
+		}
+		s.webhook = &hook{URL: url, Secret: secret}
 		close(s.changed)
 		s.changed = make(chan struct{})
-		if fresh {
-			go s.deliver(s.webhook)
-		}
+		go s.deliver(s.webhook)
 	}
 	return true, nil
 }
