@@ -21,10 +21,10 @@ const (
 // after 10 s (sessionSettings), and that program gives it up by itself after lookAfter
 // and answerWithin, so there are never two.
 const (
-	tryAgain     = 500 * time.Millisecond
+	tryAgain     = 250 * time.Millisecond
 	lookAfter    = 2 * time.Second
 	answerWithin = 3 * time.Second
-	settle       = 2 * time.Second // for what the one before still has to write down
+	settle       = time.Second // for what the one before still has to write down
 )
 
 // Lead runs f while this program has the role. On SQLite there is one program.
