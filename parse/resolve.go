@@ -28,6 +28,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
 	f[cOf] = (*reader).of
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
+	f[cRole] = (*reader).total
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
@@ -189,6 +190,18 @@ func (r *reader) about(i int) {
 	prev, next := r.before(i), r.after(i)
 	if prev.numeric() && (next.class == cUnit || next.class == cScale || next.class == cPer || next.class == cArt) || prev.class == cUnit && (next.class == cPer || next.class == cArt && next.key != "the") {
 		r.tokens[i].class = cSkip
+	}
+}
+
+// total: right before a number on a lab sheet it is total nitrogen: "ammonium 6.2 total 28.4".
+func (r *reader) total(i int) {
+	if t := &r.tokens[i]; t.text == "total" && r.after(i).class == cNum && r.says(cNut) {
+		for k := range r.tokens {
+			if r.tokens[k].class == cNut && r.tokens[k].key == "total_n" {
+				return
+			}
+		}
+		t.be(cNut, "total_n")
 	}
 }
 

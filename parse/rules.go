@@ -608,8 +608,14 @@ func (b *binder) ratedSeparately(q *qty) bool {
 var totalWords = map[string]bool{"have": true, "got": true, "bought": true, "hay": true, "tengo": true, "tenemos": true, "compre": true, "i've": true,
 	"we've": true, "bring": true, "brought": true, "ordered": true, "only": true, "quedan": true, "alcanzan": true, "alcanza": true, "sobran": true, "sobraron": true, "traje": true, "with": false}
 
-// isTotal says whether a word for owning stands before the amount.
+// isTotal says whether a word for owning stands before the amount, or "left" behind it.
 func (b *binder) isTotal(q *qty) bool {
+	for i := q.j; i < q.j+3 && !b.inAmount(i, q) && b.at(i).class != cComma; i++ {
+		if t := b.at(i); t.class == cRole && t.key == "left" && !b.at(i+1).opens() { // 20 lb of ryegrass left
+			b.claim(i)
+			return true
+		}
+	}
 	for i := q.i - 1; i >= 0 && i >= q.i-4; i-- {
 		if totalWords[b.tokens[i].text] {
 			return true

@@ -133,6 +133,8 @@ func TestNeighbours(t *testing.T) {
 		{"en", "out of a 4800 tank at 7000", "application_rate=7000 gal/acre; tank_volume=4800 gal"},
 		{"en", "purity 98 germ 85 ryegrass 12 lb", "germination(annual ryegrass)=85 %; purity(annual ryegrass)=98 %; seed_rate(annual ryegrass)=12 lb/acre"},
 		{"en", "log 500 loads", "load_count=500"},
+		{"en", "20 lb of ryegrass left", "total_seed(annual ryegrass)=20 lb; crop annual ryegrass"},
+		{"en", "ammonium 6.2 total 28.4 lb per 1000 at 6500", "analysis_ammonium_n=6.2 lb/1000gal; analysis_total_n=28.4 lb/1000gal; application_rate=6500 gal/acre"},
 		{"en", "18 acres left at 6500 with a 3200 tank", "application_rate=6500 gal/acre; area=18 acre; tank_volume=3200 gal"},
 		{"en", "area 40 rate 7000 tank 3000", "application_rate=7000 gal/acre; area=40 acre; tank_volume=3000 gal"},
 		{"en", "field 40 rate 7000 tank 3000", "application_rate=7000 gal/acre; tank_volume=3000 gal; unread 40"},
