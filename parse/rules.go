@@ -142,6 +142,12 @@ func (b *binder) byTable(q *qty, n near) bool {
 			}
 			continue // "gate for 600": asked for
 		}
+		if role == "out" && q.unit == nil && flowBand(q.min) && b.pumpBefore(q) {
+			b.claim(i)
+			q.unit, q.implied = unit.Find(pick(b.metric, "L/min", "gal/min")), true
+			b.set(q, engine.PumpFlow, "", "the pump puts out 1600")
+			return true
+		}
 		if role == "tank" && q.dim() == unit.None && (q.max <= 60 && b.has(cAct, "log", "done") || q.max <= 3 && b.rated()) {
 			role = "load" // "log 2 tanks"
 		}
@@ -611,7 +617,7 @@ var totalWords = map[string]bool{"have": true, "got": true, "bought": true, "hay
 // isTotal says whether a word for owning stands before the amount, or "left" behind it.
 func (b *binder) isTotal(q *qty) bool {
 	for i := q.j; i < q.j+3 && !b.inAmount(i, q) && b.at(i).class != cComma; i++ {
-		if t := b.at(i); t.class == cRole && t.key == "left" && !b.at(i+1).opens() { // 20 lb of ryegrass left
+		if t := b.at(i); t.text == "left" && !b.at(i+1).opens() { // 20 lb of ryegrass left
 			b.claim(i)
 			return true
 		}

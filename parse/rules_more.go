@@ -428,7 +428,7 @@ func (b *binder) isCount(q *qty) bool { return q.min >= 0 && q.min == q.max && !
 // bareNutrient: "31 n 15 p2o5 19 k2o", "n 31 p 15 k 19".
 func (b *binder) bareNutrient(q *qty, n near) bool {
 	nut := b.nutOf(q, n)
-	if nut < 0 || b.gapTo(q, nut) > 1 {
+	if nut < 0 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
 		return false
 	}
 	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || b.sameNutPerVolume(q, nut) {
