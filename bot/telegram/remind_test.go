@@ -105,6 +105,7 @@ func TestPailReminders(t *testing.T) {
 	w.hear(7, "logged", func() { ann.Say(7, "log load") })
 	w.settle()
 	w.hear(7, "Wet the next pail now", func() { w.bring(7, time.Second) })
+	w.settle()
 	w.hear(7, "No more pail", func() { ann.Say(7, "/soak off") })
 }
 
