@@ -21,10 +21,12 @@ func ButtonsFor(lang string, o *engine.Outcome) []Button {
 		return []Button{word("word.yes"), word("word.no")}
 	case o.Status == engine.Asks && len(o.Choices) > 0 && len(o.Choices) <= mostButtons+1:
 		return choiceButtons(lang, o.Choices)
-	case o.Act == engine.ActLogged, o.Act == engine.ActCorrected:
+	case o.Act == engine.ActLogged: // the next load is one press away
+		return []Button{word("word.log"), word("word.half"), word("word.undo")}
+	case o.Act == engine.ActCorrected:
 		return []Button{word("word.undo")}
 	case o.Act == engine.ActFieldsListed && o.Log != nil:
-		return fieldButtons(o.Log.Lines)
+		return fieldButtons(lang, o.Log.Lines)
 	case offersLoad(o):
 		return loadButtons(lang, o, word)
 	}
@@ -59,11 +61,12 @@ func choiceButtons(lang string, choices []engine.Choice) []Button {
 	return out
 }
 
-func fieldButtons(lines []engine.LogLine) []Button {
+func fieldButtons(lang string, lines []engine.LogLine) []Button {
 	var out []Button
 	for _, l := range lines {
 		if l.Field != "" && len(out) < mostButtons {
-			out = append(out, Button{Label: l.Field, Say: l.Field})
+			say, _ := phrases.Line(lang, "telegram.say_field", phrases.Fill{Word: l.Field})
+			out = append(out, Button{Label: l.Field, Say: say})
 		}
 	}
 	return out

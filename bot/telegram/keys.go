@@ -20,7 +20,7 @@ func (j *job) keys(p *place, d *bot.Dealt, question string) (*keyboard, error) {
 		return nil, err
 	}
 	if q := shared(d, question); q != "" && len(row) < 3 {
-		row = append(row, key{Text: phrases.Word(d.Lang, "telegram.share"), Share: &q})
+		row = append(row, key{Text: capital(phrases.Word(d.Lang, "telegram.share")), Share: &q})
 	}
 	if len(row) == 0 {
 		return nil, nil

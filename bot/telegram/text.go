@@ -10,20 +10,20 @@ import (
 // longestText is the server's limit for a message, in UTF-16 units.
 const longestText = 4096
 
-// split cuts HTML into parts that fit a message, at line ends. Our HTML closes every
-// tag in the line that opens it, so any line end will do. A single line that is too
-// long loses its tags and is cut between words.
+// split cuts HTML into parts that fit a message, at line ends. Bold type that goes on
+// over a cut is closed and opened again; a single line that is too long loses its
+// tags and is cut between words.
 func split(text string) []string {
 	if units(text) <= longestText {
 		return []string{text}
 	}
+	const room = longestText - len("<b></b>")
 	var parts []string
 	part := ""
 	for _, line := range strings.Split(text, "\n") {
-		for units(line) > longestText {
+		for units(line) > room {
 			var head string
-			head, line = cutLine(line)
-			if part != "" {
+			if head, line = cutLine(line); part != "" {
 				parts, part = append(parts, part), ""
 			}
 			parts = append(parts, head)
@@ -31,7 +31,7 @@ func split(text string) []string {
 		switch {
 		case part == "":
 			part = line
-		case units(part)+1+units(line) > longestText:
+		case units(part)+1+units(line) > room:
 			parts, part = append(parts, part), line
 		default:
 			part += "\n" + line
@@ -39,6 +39,22 @@ func split(text string) []string {
 	}
 	if strings.TrimSpace(part) != "" {
 		parts = append(parts, part)
+	}
+	return closeBold(parts)
+}
+
+// closeBold makes each part well formed by itself.
+func closeBold(parts []string) []string {
+	open := false
+	for i, part := range parts {
+		if open {
+			part = "<b>" + part
+		}
+		ends := strings.Count(part, "</b>")
+		if open = strings.Count(part, "<b>") > ends; open {
+			part += "</b>"
+		}
+		parts[i] = strings.TrimPrefix(part, "<b></b>")
 	}
 	return parts
 }
@@ -52,7 +68,7 @@ func cutLine(line string) (head, rest string) {
 		if r == '&' || r == '<' || r == '>' || r == '"' {
 			w = 6
 		}
-		if size+w > longestText {
+		if size+w > longestText-len("<b></b>") {
 			break
 		}
 		size, n = size+w, i+utf8.RuneLen(r)
