@@ -1,10 +1,6 @@
 package parse
 
-import (
-	"testing"
-
-	"tankside/engine"
-)
+import "testing"
 
 // readWords takes a message through the steps up to its amounts.
 func readWords(t testing.TB, text string, ctx Context) (*reader, []qty) {
@@ -33,13 +29,3 @@ func tokenOf(t testing.TB, r *reader, word string) *token {
 
 // in is a context in which a message that does not tell is taken in a language.
 func in(lang string) Context { return Context{Lang: lang} }
-
-// factIn finds a fact that was said, and fails without it.
-func factIn(t testing.TB, text string, req *Request, s engine.Slot, of string) *engine.Fact {
-	t.Helper()
-	f := req.Facts.Find(s, of)
-	if f == nil {
-		t.Fatalf("%q: no %s %s in %v", text, s, of, req.Facts)
-	}
-	return f
-}
