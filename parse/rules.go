@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -617,7 +619,7 @@ var totalWords = map[string]bool{"have": true, "got": true, "bought": true, "hay
 // isTotal says whether a word for owning stands before the amount, or "left" behind it.
 func (b *binder) isTotal(q *qty) bool {
 	for i := q.j; i < q.j+3 && !b.inAmount(i, q) && b.at(i).class != cComma; i++ {
-		if t := b.at(i); t.text == "left" && !b.at(i+1).opens() { // 20 lb of ryegrass left
+		if t := b.at(i); t.class == cRole && strings.HasPrefix(t.text, "left") && !b.at(i+1).opens() { // 20 lb of ryegrass left
 			b.claim(i)
 			return true
 		}

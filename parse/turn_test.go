@@ -136,6 +136,7 @@ func TestNeighbours(t *testing.T) {
 		{"en", "put ten pounds of rye grass and five pounds of crimson in it", "seed_rate(annual ryegrass)=10 lb/acre; seed_rate(crimson clover)=5 lb/acre"},
 		{"en", "pump puts out 1600, 3000 gallon tank", "pump_flow=1600 gal/min; tank_volume=3000 gal"},
 		{"en", "how much phosphate at 6500 with 12 lb p2o5 per 1000", "analysis_phosphate=12 lb/1000gal; application_rate=6500 gal/acre"},
+		{"en", "18 lb oats left in the tank", "total_seed(oats)=18 lb; crop oats"},
 		{"en", "20 lb of ryegrass left", "total_seed(annual ryegrass)=20 lb; crop annual ryegrass"},
 		{"en", "ammonium 6.2 total 28.4 lb per 1000 at 6500", "analysis_ammonium_n=6.2 lb/1000gal; analysis_total_n=28.4 lb/1000gal; application_rate=6500 gal/acre"},
 		{"en", "18 acres left at 6500 with a 3200 tank", "application_rate=6500 gal/acre; area=18 acre; tank_volume=3200 gal"},
