@@ -94,7 +94,9 @@ func (s *Sphinx) read(ctx context.Context, sounds []Sound, dict string, how ...s
 	}
 	argv := append([]string{"pocketsphinx_batch", "-hmm", filepath.Join(s.modelDir, "en-us"), "-dict", dict,
 		"-ctl", control, "-cepdir", dir, "-cepext", ".wav", "-adcin", "yes", "-adchdr", "44", "-hyp", heard, "-logfn", os.DevNull}, how...)
-	if _, err := run(ctx, reading, nil, argv...); err != nil {
+	b := reading
+	b.Time *= time.Duration(len(sounds))
+	if _, err := run(ctx, b, nil, argv...); err != nil {
 		return nil, err
 	}
 	text, err := os.ReadFile(heard)
