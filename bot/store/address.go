@@ -53,8 +53,8 @@ func addressOf(path string) (address, error) {
 	return address{"sqlite", file + "?" + writeSettings, file + "?" + readSettings}, nil
 }
 
-// printable is the address without its password.
-func printable(path string) string {
+// Printable is the address without its password.
+func Printable(path string) string {
 	if kind, _, ok := strings.Cut(path, "://"); ok {
 		u, err := url.Parse(path)
 		if err != nil {

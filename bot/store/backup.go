@@ -12,6 +12,9 @@ import (
 // Backup writes a copy of the log, as it stands at one moment, to a new file. The
 // log may be in use meanwhile. The copy is complete or not there at all.
 func (s *Store) Backup(ctx context.Context, path string) error {
+	if s.config != nil {
+		return errOwnBackup
+	}
 	if _, err := os.Lstat(path); err == nil {
 		return fmt.Errorf("%s is there already", path)
 	}
@@ -31,6 +34,9 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	return os.Rename(part, path)
 }
 
+// errOwnBackup: what PostgreSQL has for this knows more than a program beside it can.
+var errOwnBackup = errors.New("PostgreSQL makes back-ups itself: use pg_dump -Fc and pg_restore, or pg_basebackup; to have it in a file, use tankside move-log")
+
 // sound opens a log and has the database look through all of it.
 func sound(ctx context.Context, path string) (err error) {
 	s, err := Open(ctx, path)
@@ -41,8 +47,13 @@ func sound(ctx context.Context, path string) (err error) {
 	return s.Sound(ctx)
 }
 
-// Sound has the database look through the whole log for damage.
+// Sound has the database look through the whole log for damage. PostgreSQL has checksums
+// of its own for that (initdb --data-checksums, pg_amcheck); there it is looked whether
+// loads and sums tell the same.
 func (s *Store) Sound(ctx context.Context) error {
+	if s.config != nil {
+		return s.sumsAgree(ctx)
+	}
 	var verdict string
 	if err := s.write.QueryRowContext(ctx, `pragma integrity_check(1)`).Scan(&verdict); err != nil {
 		return err
@@ -53,10 +64,24 @@ func (s *Store) Sound(ctx context.Context) error {
 	return nil
 }
 
+// sumsAgree adds all loads up.
+func (s *Store) sumsAgree(ctx context.Context) error {
+	var loads, sums int64
+	err := s.read.QueryRowContext(ctx, `select (select count(*) from loads) - (select count(*) from cancels),
+		(select coalesce(sum(rows_n), 0)::bigint from sums where scope = 'field')`).Scan(&loads, &sums)
+	if err == nil && loads != sums {
+		err = fmt.Errorf("the log is damaged: %d loads stand, the sums say %d", loads, sums)
+	}
+	return err
+}
+
 // Restore puts a back-up in the place of a log that is not in use. The log that was
 // there is kept beside it; its name is returned. A back-up that is damaged or that a
 // newer program has written is refused, and nothing is changed.
 func Restore(ctx context.Context, backup, path string) (kept string, err error) {
+	if IsServer(path) {
+		return "", errOwnBackup
+	}
 	path, err = filepath.Abs(path)
 	if err != nil {
 		return "", err

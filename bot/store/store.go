@@ -47,7 +47,7 @@ func Open(ctx context.Context, path string) (*Store, error) {
 		}
 		err = errors.Join(err, s.Close())
 	}
-	return nil, fmt.Errorf("cannot open the log %s: %w", printable(path), err)
+	return nil, fmt.Errorf("cannot open the log %s: %w", Printable(path), err)
 }
 
 // openAny opens a log, also one that is not whole yet.

@@ -39,7 +39,7 @@ func (r *restore) Run(t *term) (err error) {
 	if err != nil {
 		return err
 	}
-	unlock, err := lockLog(path)
+	unlock, err := r.lock()
 	if err != nil {
 		return hinted{err, "stop the bot first"}
 	}

@@ -145,7 +145,7 @@ func (d *doctor) log(ctx context.Context) finding {
 	if err := s.Sound(ctx); err != nil {
 		return finding{"log", err.Error(), "stop the bot, keep a copy of the file, and put the last back-up in its place: tankside restore FILE"}
 	}
-	return finding{"log", "sound: " + path, ""}
+	return finding{"log", "sound: " + store.Printable(path), ""}
 }
 
 // voicePrograms: voice notes need nothing unless they are turned on.

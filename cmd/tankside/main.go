@@ -23,6 +23,8 @@ type commands struct {
 	Doctor  doctor      `cmd:"" help:"Check what serve needs, and say what to do about it."`
 	Backup  backup      `cmd:"" help:"Copy the log to a new file; it may be in use."`
 	Restore restore     `cmd:"" help:"Put a back-up in the place of the log; the log that was there is kept."`
+	MoveLog moveLog     `cmd:"" help:"Move the log between a file and PostgreSQL, and compare the two."`
+	Forget  forgetChat  `cmd:"" name:"forget-chat" help:"Delete all that is kept of a chat."`
 	Version version     `cmd:"" help:"Print the version."`
 }
 
