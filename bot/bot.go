@@ -25,6 +25,8 @@ type Message struct {
 	Text   string
 	At     time.Time // when it was said, in the chat's zone
 	Heard  bool      // by voice
+	Unsure bool      // by voice, and what was heard may not be what was said
+	Speaks bool      // answers can be spoken where it was said
 	Edited bool      // replaces the earlier message with this ID
 }
 
@@ -42,7 +44,8 @@ type Reply struct {
 	HTML    string
 	Spoken  string // set where the words are not of an outcome; read it through Speech
 	Buttons []Button
-	Repeat  bool // the message had been dealt with before
+	Repeat  bool            // the message had been dealt with before
+	Picture *engine.Picture `json:",omitempty"` // belongs beside the answer
 }
 
 // Button offers a next message with one press; Say is what pressing it says.

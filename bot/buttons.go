@@ -17,7 +17,7 @@ const mostButtons = 3
 func ButtonsFor(lang string, o *engine.Outcome) []Button {
 	word := func(key string) Button { w := phrases.Word(lang, key); return Button{Label: w, Say: w} }
 	switch {
-	case o.Problem == engine.ConfirmUnusual, o.Problem == engine.OldFact, o.Problem == engine.ConfirmClear, o.Problem == engine.ConfirmForget:
+	case o.Problem == engine.ConfirmUnusual, o.Problem == engine.OldFact, o.Problem == engine.ConfirmClear, o.Problem == engine.ConfirmForget, o.Problem == engine.ConfirmHeard:
 		return []Button{word("word.yes"), word("word.no")}
 	case o.Status == engine.Asks && len(o.Choices) > 0 && len(o.Choices) <= mostButtons+1:
 		return choiceButtons(lang, o.Choices)

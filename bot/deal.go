@@ -136,10 +136,10 @@ func (terms Terms) deal(tx Tx, msg Message, m Memory, book Book, first []Effect)
 	if len(first) > 0 {
 		replace(first[0].Cancel, d.Effects)
 	}
-	if err := d.Remember(func(r Recall) ([]Load, error) { return tx.Past(msg.Chat, r) }); err != nil {
-		return nil, fmt.Errorf("read past loads: %w", err)
+	r, err := d.reply(msg, book, func(r Recall) ([]Load, error) { return tx.Past(msg.Chat, r) })
+	if err != nil {
+		return nil, err
 	}
-	r := Say(d)
 	r.Buttons = ButtonsFor(d.Lang, d.Outcome)
 	effects := slices.Concat(first, d.Effects)
 	if err := tx.Apply(msg.Chat, msg.ID, d.Memory, effects, r); err != nil {
@@ -163,6 +163,10 @@ func (terms Terms) Decide(msg Message, m Memory, book Book) Decision {
 	asked := terms.asked(m.Pending, msg.Person)
 	if asked != nil && asked.Problem == engine.ConfirmClear && has(read(msg, m), "yes") {
 		return cleared(msg, m)
+	}
+	if asked != nil && asked.Problem == engine.ConfirmHeard {
+		msg, m = settled(msg, m)
+		asked = terms.asked(m.Pending, msg.Person)
 	}
 	own := ownFacts{on: terms.Group, person: msg.Person.ID}
 	mine := own.lay(m)

@@ -22,6 +22,14 @@ type Decision struct {
 // Decide works out a message. It does no I/O and reads no clock: the same message,
 // memory and book always give the same decision.
 func Decide(msg Message, m Memory, book Book) Decision {
+	if msg.Unsure {
+		return askHeard(msg, m)
+	}
+	if p := m.Pending; p != nil && p.Problem == engine.ConfirmHeard {
+		if msg, m = settled(msg, m); m.Pending == p {
+			return misheard(m)
+		}
+	}
 	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
 	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
 	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"time"
 
 	"tankside/phrases"
 )
@@ -34,10 +35,10 @@ func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
 		return seen, nil
 	}
 	d := Decide(msg, m, book)
-	if err := d.Remember(func(r Recall) ([]Load, error) { return b.store.Past(ctx, msg.Chat, r) }); err != nil {
-		return nil, fmt.Errorf("read past loads: %w", err)
+	r, err := d.reply(msg, book, func(r Recall) ([]Load, error) { return b.store.Past(ctx, msg.Chat, r) })
+	if err != nil {
+		return nil, err
 	}
-	r := Say(d)
 	if err := b.store.Apply(ctx, msg.Chat, msg.ID, d.Memory, d.Effects, r); err != nil {
 		return nil, fmt.Errorf("save message: %w", err)
 	}
@@ -49,6 +50,29 @@ func Ask(msg Message) *Reply {
 	d := Decide(msg, Memory{}, Book{})
 	_ = d.Remember(func(Recall) ([]Load, error) { return nil, nil }) // it has no past
 	return Say(d)
+}
+
+// reply words a decision on a message, with the past loads that it is about and the
+// picture that belongs to it.
+func (d *Decision) reply(msg Message, book Book, past func(Recall) ([]Load, error)) (*Reply, error) {
+	err := d.Remember(past)
+	if err != nil {
+		return nil, fmt.Errorf("read past loads: %w", err)
+	}
+	if msg.Heard && !msg.Unsure {
+		d.Outcome.Heard = msg.Text
+	}
+	var today []Load
+	if drawsDay(d.Outcome) {
+		y, m, day := msg.At.Date()
+		midnight := time.Date(y, m, day, 0, 0, 0, 0, msg.At.Location())
+		if today, err = past(Recall{From: midnight, To: midnight.AddDate(0, 0, 1)}); err != nil {
+			return nil, fmt.Errorf("read the day's loads: %w", err)
+		}
+	}
+	r := Say(*d)
+	r.Picture = PictureOf(d.Outcome, &d.Memory, &book, today)
+	return r, nil
 }
 
 // Say words a decision.

@@ -25,6 +25,7 @@ type Memory struct {
 	Warned   string            `json:"warned,omitempty"`  // the day (2006-01-02) that the day's cautions were given
 	Zone     string            `json:"zone,omitempty"`    // IANA time zone
 	Next     int64             `json:"next,omitempty"`    // next field number
+	Speak    bool              `json:"speak,omitempty"`   // answers are spoken as well
 	UnitOf   map[string]string `json:"unit_of,omitempty"` // what "ton", "m" mean in this chat
 	Own      []Personal        `json:"own,omitempty"`     // values of single people, in a group
 }
@@ -61,6 +62,7 @@ type Pending struct {
 	Crops   []string        `json:"crops,omitempty"`  // crops named without a rate
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
+	Behind  *Pending        `json:"behind,omitempty"` // the question that waits behind this one
 }
 
 // Last is the question a follow-up leans on.

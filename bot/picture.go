@@ -26,6 +26,12 @@ func PictureOf(o *engine.Outcome, m *Memory, b *Book, today []Load) *engine.Pict
 	return nil
 }
 
+// drawsDay says whether the picture of an answer is the day's, for which it takes the
+// day's loads.
+func drawsDay(o *engine.Outcome) bool {
+	return o.Act == engine.ActTotals && o.Log != nil && o.Log.Scope == "today"
+}
+
 // logPicture shows the day, or how far the fields are.
 func logPicture(o *engine.Outcome, m *Memory, b *Book, today []Load) *engine.Picture {
 	switch {

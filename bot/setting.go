@@ -16,6 +16,8 @@ func (t *turn) setting() bool {
 		return t.setLanguage(t.act("language").Text)
 	case t.act("units") != nil && len(t.said) == 0 && t.req.Convert == nil:
 		return t.setUnits(t.act("units").Text)
+	case t.act("speak") != nil && len(t.said) == 0:
+		return t.setSpeak(t.act("speak"))
 	case t.act("forget_all") != nil:
 		t.m.Facts, t.m.Last, t.m.Runs = nil, nil, nil
 		return t.doneSetup(engine.ActForgotAll)
@@ -48,6 +50,21 @@ func (t *turn) setLanguage(word string) bool {
 	}
 	t.lang = t.m.Lang
 	return t.doneSetup(engine.ActLanguageSet)
+}
+
+// setSpeak turns spoken answers on, where there is a voice, or off.
+func (t *turn) setSpeak(a *parse.Act) bool {
+	t.m.Speak = false
+	off := func(word string) bool { return strings.Contains(a.Text, word) }
+	switch {
+	case a.Not, slices.ContainsFunc([]string{"off", "desactiva", "apaga", "sin "}, off):
+		return t.doneSetup(engine.ActSpeakOff)
+	case !t.msg.Speaks:
+		t.topic(engine.TopicSetup)
+		return t.refuse(engine.NoVoice)
+	}
+	t.m.Speak = true
+	return t.doneSetup(engine.ActSpeakOn)
 }
 
 func (t *turn) setUnits(word string) bool {

@@ -115,6 +115,7 @@ type Choice struct {
 // Outcome is everything that a message came to. It is plain data: the contract's
 // JSON, the reply, the spoken reply and the effects are all made from it.
 type Outcome struct {
+	Heard     string // the words of a voice note, to be said back
 	Status    Status
 	Topics    []Topic // what was asked, in order; the first is the contract's topic
 	Given     Facts

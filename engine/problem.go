@@ -76,6 +76,8 @@ const (
 	NotYours          = "not_yours"          // somebody else logged that load: Words[0]
 	ConfirmClear      = "confirm_clear"      // everything remembered would go
 	ConfirmForget     = "confirm_forget"     // a field would go: Words[0]
+	ConfirmHeard      = "confirm_heard"      // a voice note that was not heard well: Words[0]
+	NoVoice           = "no_voice"           // answers cannot be spoken here
 )
 
 // Problems lists every code, for the tests of the texts.
@@ -83,7 +85,8 @@ var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, 
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
-	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget}
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget,
+	ConfirmHeard, NoVoice}
 
 // The things that the bot does, keys of their wording.
 const (
@@ -112,12 +115,15 @@ const (
 	ActGreeting       = "greeting"
 	ActThanks         = "thanks"
 	ActFieldForgotten = "field_forgotten"
+	ActSpeakOn        = "speak_on"
+	ActSpeakOff       = "speak_off"
 )
 
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten}
+	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten,
+	ActSpeakOn, ActSpeakOff}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.
 var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setup", "help_field", "safety_general", "safety_gas",

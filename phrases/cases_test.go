@@ -256,6 +256,8 @@ func talks() map[string]*engine.Outcome {
 	return map[string]*engine.Outcome{
 		"greeting":       {Status: engine.Answered, Topics: topics(engine.TopicHelp), Act: engine.ActGreeting},
 		"limit_set":      {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActLimitSet, Given: engine.Facts{said(engine.ApplicationRate, "", 9000, "gal/acre")}},
+		"heard":          {Heard: "my pump gives <sixteen hundred> gallons a minute", Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{said(engine.PumpFlow, "", 1600, "gal/min")}},
+		"speak_on":       {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActSpeakOn},
 		"first_of_day":   {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{tank}, Notes: []engine.Note{note("gas", engine.Danger, ""), note("road", engine.Caution, ""), note("stop_before_reading", engine.Caution, "")}},
 		"nothing_at_all": {},
 	}

@@ -11,6 +11,8 @@ import (
 // the message was read where that is in doubt; steps and sources when asked for;
 // advice; cautions last.
 func (p *page) compose() {
+	p.heard()
+	said := len(p.buf)
 	p.namesLater = p.gallonsGiven()
 	switch o := p.o; {
 	case o.Problem != "":
@@ -27,10 +29,25 @@ func (p *page) compose() {
 	p.reading()
 	p.explain()
 	p.notes()
-	if len(p.buf) == 0 {
+	if len(p.buf) == said {
 		p.say(p.text("problem", engine.NotUnderstoodCode), &params{})
 	}
 	p.finish()
+}
+
+// heard says back what a voice note was heard to say, before the answer and apart
+// from it: the first line of the answer is still the answer's.
+func (p *page) heard() {
+	if p.o.Heard == "" {
+		return
+	}
+	p.say(p.text("heard", "is"), &params{word: p.o.Heard})
+	if p.form == spoken {
+		p.sentence()
+	} else {
+		p.buf = append(p.buf, '\n')
+	}
+	p.start = len(p.buf)
 }
 
 // leads are the notes that are the answer itself to a question of their topic: does

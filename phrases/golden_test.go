@@ -48,6 +48,7 @@ func problems() map[string]*engine.Outcome {
 	set(engine.OldFact, engine.Outcome{Status: engine.Asks, Missing: []engine.Slot{engine.TankVolume}, Given: engine.Facts{kept(engine.TankVolume, "", 3000, "gal", 4)}})
 	set(engine.NotKnown, engine.Outcome{Status: engine.Asks, Missing: []engine.Slot{engine.PumpFlow}})
 	set(engine.OverFull, engine.Outcome{Status: engine.Refused, Missing: []engine.Slot{engine.LoadVolume}, Given: engine.Facts{said(engine.LoadVolume, "", 3500, "gal"), tank}})
+	set(engine.ConfirmHeard, engine.Outcome{Status: engine.Asks, Words: []string{"log to loads"}})
 	set(engine.CannotConvert, engine.Outcome{Status: engine.Refused, Missing: []engine.Slot{engine.Area}, Given: engine.Facts{said(engine.Area, "", 40, "acre")}})
 	return out
 }
