@@ -98,8 +98,11 @@ func (a *amount) measure(lx *lexer.PeekingLexer) {
 	}
 	if lx.Peek().Type == tAnd {
 		var n number
-		if follow(lx, &n) {
+		mark := lx.MakeCheckpoint()
+		if follow(lx, &n) && n.Value < 1 {
 			a.Part = n.Value
+		} else {
+			lx.LoadCheckpoint(mark)
 		}
 	}
 	switch lx.Peek().Type {

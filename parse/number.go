@@ -258,6 +258,10 @@ func (n *number) rest(lx *lexer.PeekingLexer, by float64) {
 	below.first(t)
 	below.small(lx)
 	if lx.Peek().Type == tScale && value(lx.Peek()) >= by {
+		if by == 100 && n.Value < 1000 && below.Value < 100 { // "a hundred and twelve thousand"
+			n.Value += below.Value
+			return
+		}
 		lx.LoadCheckpoint(mark) // "tres mil siete mil": the next number
 		return
 	}

@@ -443,6 +443,8 @@ func (r *reader) dash(i int) {
 		t.be(cRange, "-")
 	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):
 		t.be(cRange, "-")
+	case prev.numeric() && next.class == cUnit: // 33-acre
+		t.class = cSkip
 	default:
 		t.be(cFiller, "-")
 	}

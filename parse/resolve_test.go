@@ -38,7 +38,7 @@ func TestResolve(t *testing.T) {
 		{"en", "per usual", "per", cFiller, "per"}, {"es", "7000 el acre", "el", cPer, "per"}, {"es", "el tanque", "el", cFiller, "per"}, {"es", "7mil x acre", "x", cPer, "per"},
 		{"en", "20 ft x 1452 ft", "x", cComma, "x"}, {"en", "12 lb each acre", "each", cPer, "per"},
 		// slash, dash
-		{"en", "rye/vetch 40/20", "/", cFiller, "per"}, {"en", "12 lb / acre", "/", cPer, "per"}, {"en", "6-8k", "-", cRange, "-"}, {"en", "3000-gallon tank", "-", cFiller, "-"},
+		{"en", "rye/vetch 40/20", "/", cFiller, "per"}, {"en", "12 lb / acre", "/", cPer, "per"}, {"en", "6-8k", "-", cRange, "-"}, {"en", "3000-gallon tank", "-", cSkip, "-"},
 		{"en", "sixty-five lb", "-", cSkip, "-"}, {"en", "31-15-19 lb per 1000 gal", "-", cSlash, "/"}, {"en", "2 - 50# bags", "-", cComma, "-"}, {"en", "10 lb - 12 lb oats", "-", cRange, "-"},
 		{"en", "rate -5", "5", cNum, "-5"},
 		// and

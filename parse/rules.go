@@ -138,6 +138,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 			continue
 		}
 		role := b.tokens[i].key
+		if role == "tank" && i == n.right && b.at(i+1).class == cOf && b.ownedAhead(i, q) {
+			continue // "rabano a cuatro tanque de cinco mil"
+		}
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
 			if b.gateFlow(q, i) {
 				return true
@@ -267,6 +270,7 @@ func (b *binder) largeMetric(q *qty, s engine.Slot) {
 func (b *binder) volume(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	switch {
+	case b.bushels(q, n):
 	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
 		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
 	case role != "tank" && b.claimRole(q, n, "left"):
@@ -295,6 +299,26 @@ func (b *binder) volume(q *qty, n near) {
 	default:
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
+}
+
+// bushels measure seed, never slurry: with a crop in the message they are its rate.
+func (b *binder) bushels(q *qty, n near) bool {
+	if q.unit.Symbol != "bu" || b.given(engine.SeedRate) {
+		return false
+	}
+	crop := b.cropFor(q, n)
+	for i := range b.tokens {
+		if c := b.tokens[i].class; crop < 0 && (c == cCrop || c == cRyeQ || c == cCropQ) {
+			crop = i
+		}
+	}
+	if crop < 0 {
+		return false
+	}
+	q.unit, q.implied = unit.Must("bu/acre"), true
+	b.claim(crop)
+	b.set(q, engine.SeedRate, b.cropNear(crop), "oats at 2 bu")
+	return true
 }
 
 // rateByVolume: a second volume behind "at", or one bigger than the tank, is what

@@ -210,6 +210,11 @@ func (b *binder) percent(q *qty, n near) {
 	if tagRole[b.key(n.right)] && n.left >= 0 && b.tagsBehind() && b.gap(q.j, n.right) == 0 {
 		n.left = -1 // "pure live seed … 98 percent purity"
 	}
+	if b.partOfVolume(q) {
+		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
+		b.set(q, engine.LoadFraction, "", "40 % of a 5000 gal tank")
+		return
+	}
 	if role := b.nearest(q, n); role >= 0 && b.byTable(q, n) {
 		switch q.slot {
 		case engine.Purity, engine.Germination, engine.HardSeed, engine.Coating, engine.SeedShare, engine.PureLiveSeed:
@@ -234,6 +239,26 @@ func (b *binder) percent(q *qty, n near) {
 		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
 		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
+}
+
+// partOfVolume says whether a share is one of a tank: "40 % of a 5,000 gal tank".
+func (b *binder) partOfVolume(q *qty) bool {
+	i, of := q.j, false
+	for ; i < len(b.tokens) && (b.at(i).class == cOf || b.at(i).class == cFiller || b.at(i).class == cMy || b.at(i).class == cSkip); i++ {
+		of = of || b.at(i).class == cOf
+	}
+	if !of || i >= len(b.tokens) {
+		return false
+	}
+	if b.at(i).class == cRole && b.at(i).key == "tank" {
+		return true
+	}
+	for k := range b.qs {
+		if o := &b.qs[k]; o.i == i && o.dim() == unit.DimVolume {
+			return true
+		}
+	}
+	return false
 }
 
 // shareOf is the crop of the amount that this one is a share of: "40% of 60 lb rye",
