@@ -2,6 +2,7 @@ package telegram
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -69,14 +70,21 @@ func (s *sender) moved(r result, to int64) verdict {
 	from := l.chat
 	delete(s.lanes, from)
 	if other := s.lanes[to]; other != nil && other != l {
-		// Something was queued there already; the older ones go first by being resent
-		// from the outbox in their order.
-		other.queue = append(append([]*parcel{}, l.queue...), other.queue...)
-		l.queue = l.queue[:1]
+		// Something is queued there already: the older ones go first, behind what is in
+		// the air.
+		at := 0
+		if other.sending {
+			at = 1
+		}
 		s.queued++
+		other.queue = slices.Insert(other.queue, at, l.queue...)
+		l.queue = l.queue[:1]
+		if other.index < 0 && !other.sending {
+			s.place(other)
+		}
 		return verdict{marks: []mark{{chat: from, move: to}}}
 	}
-	l.chat = to
+	l.key, l.chat = to, to
 	s.lanes[to] = l
 	s.Log.Info("a chat moved", "from", from, "to", to)
 	return verdict{retry: time.Millisecond, marks: []mark{{chat: from, move: to}}}

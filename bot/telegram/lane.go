@@ -25,6 +25,7 @@ type parcel struct {
 
 // lane is the queue of one chat: strictly in order, one at a time.
 type lane struct {
+	key     int64 // in the sender's map
 	chat    int64
 	queue   []*parcel
 	limit   *rate.Limiter // nil: no limit

@@ -25,6 +25,9 @@ func (b *Bot) pollTerm(ctx context.Context) {
 	b.pollLoop(ctx)
 }
 
+// leastPoll is how long an empty poll takes at least.
+const leastPoll = 250 * time.Millisecond
+
 // pollLoop asks for updates. The offset that confirms a batch is only sent once the
 // batch is in the inbox.
 func (b *Bot) pollLoop(ctx context.Context) {
@@ -32,6 +35,7 @@ func (b *Bot) pollLoop(ctx context.Context) {
 	err := b.Desk.Do(ctx, func(tx bot.Tx) (err error) { next, err = tx.Offset(); return err })
 	for wait := time.Duration(0); ; {
 		var more int64
+		began := b.now()
 		if err == nil {
 			more, err = b.pollOnce(ctx, next)
 		}
@@ -44,6 +48,9 @@ func (b *Bot) pollLoop(ctx context.Context) {
 				next = more
 			}
 			b.pulse.polled(b.now())
+			if more == 0 && b.now().Sub(began) < leastPoll {
+				sleep(ctx, leastPoll) // a server that does not hold polls open is not to be hammered
+			}
 			continue
 		}
 		wait = b.pollAgain(err, wait)

@@ -34,6 +34,7 @@ type sender struct {
 	flying  int
 	results chan result
 	marks   []mark
+	swept   time.Time
 	storing int // marks that are being stored
 	saving  bool
 	saved   chan saved
@@ -81,6 +82,7 @@ func (s *sender) run(ctx context.Context) {
 		pause := s.dispatch(ctx, s.now())
 		s.save(ctx)
 		s.Metrics.queue(s.queued)
+		s.sweep()
 		tick.Reset(pause)
 		select {
 		case <-ctx.Done():
@@ -235,7 +237,7 @@ func (s *sender) queue(p *parcel) {
 	}
 	l := s.lanes[chat]
 	if l == nil {
-		l = &lane{chat: p.Chat, index: -1}
+		l = &lane{key: chat, chat: p.Chat, index: -1}
 		if !p.call.chatless() {
 			l.limit = s.Limits.chat(chat)
 		}
@@ -260,15 +262,28 @@ func (s *sender) place(l *lane) {
 	}
 }
 
-// forget drops a lane that has nothing to send and whose limit has recovered.
+// idleLane is how long a lane with nothing to send keeps its limit's memory.
+const idleLane = 5 * time.Minute
+
+// forget drops a lane that has nothing to send, at once or when its limit has
+// recovered.
 func (s *sender) forget(l *lane) {
 	l.used = s.now()
 	if l.limit == nil {
-		for key, other := range s.lanes {
-			if other == l {
-				delete(s.lanes, key)
-				return
-			}
+		delete(s.lanes, l.key)
+	}
+}
+
+// sweep drops the lanes of chats that have been quiet.
+func (s *sender) sweep() {
+	now := s.now()
+	if now.Sub(s.swept) < idleLane {
+		return
+	}
+	s.swept = now
+	for key, l := range s.lanes {
+		if len(l.queue) == 0 && !l.sending && now.Sub(l.used) > idleLane {
+			delete(s.lanes, key)
 		}
 	}
 }
