@@ -17,7 +17,7 @@ func (t *turn) log() bool {
 		return t.correct()
 	case t.act("left") != nil:
 		return t.left()
-	case t.act("totals") != nil && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
+	case t.act("totals") != nil && !t.reckoned() && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
 		return t.totals()
 	case t.logging():
 		return t.logLoad(nil)
@@ -25,6 +25,12 @@ func (t *turn) log() bool {
 		return t.addNote()
 	}
 	return false
+}
+
+// reckoned says whether the message holds what a sum is to be made of: "report the
+// mean of 33, 41, 29", "rye at 45 on 12 acres: seed totals".
+func (t *turn) reckoned() bool {
+	return t.said.First(engine.SampleCount) != nil || t.said.First(engine.SeedRate) != nil && t.said.First(engine.Area) != nil
 }
 
 // logging says whether the message logs a load. "How many loads" asks, and "don't

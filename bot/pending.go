@@ -173,6 +173,9 @@ var valueAsked = map[string]bool{engine.ConflictCode: true, engine.OldFact: true
 // inTheLight takes an amount whose unit fits the question less than exactly:
 // "7000 gallons" to "how many gallons an acre", "12 pounds" to the seed rate.
 func (t *turn) inTheLight(p *Pending, f engine.Fact) *engine.Fact {
+	if f.Slot != p.Slot && t.req.Named(f.Slot) {
+		return nil // "tank is four thousand" answers no question about the flow
+	}
 	if f.Unit.Dim == p.Slot.Dim() {
 		f.Slot, f.Of = p.Slot, p.Of
 		t.said = nil

@@ -174,9 +174,24 @@ func (t *turn) doubt(code string, crops []string, word string) {
 // on the crop are given with the question.
 func (t *turn) cropDoubt() bool { return false }
 
+// flowAsked: "gate for 420?", "speed for 400": the bare number that a gate or a speed
+// is asked for is a flow, where it can be one and no rate.
+func (t *turn) flowAsked() {
+	if len(t.req.Loose) != 1 || len(t.req.Asks) != 1 || t.said.First(engine.Flow) != nil {
+		return
+	}
+	l, ask := t.req.Loose[0], t.req.Asks[0].Topic
+	f := t.factOf(l, engine.Flow)
+	lo, _ := f.Base()
+	if l.Unit == nil && (ask == engine.TopicGate || ask == engine.TopicSpeed && t.knows(engine.ApplicationRate)) && lo >= 50 && lo < 1500 {
+		t.said, t.req.Loose = append(t.said, f), nil
+	}
+}
+
 // place gives numbers that the message itself could not place to the one quantity
 // that the chat leaves open for them; else they are asked about.
 func (t *turn) place() bool {
+	t.flowAsked()
 	for len(t.req.Loose) > 0 {
 		l := t.req.Loose[0]
 		if t.loadNumber(l) {

@@ -26,6 +26,9 @@ func (t *turn) question() bool {
 	}
 	t.gateRuns()
 	facts := t.merged(t.said)
+	if t.topics[0] == engine.TopicGate && t.said.First(engine.GateOpening) != nil && t.said.First(engine.Flow) == nil {
+		facts = without(facts, engine.Flow) // "what flow on gate 4": not the one that is known
+	}
 	if t.whatIf && t.m.Last != nil {
 		facts = t.overlay(facts, t.m.Last.Facts)
 	}
@@ -76,7 +79,26 @@ func (t *turn) askedTopics() []engine.Topic {
 	if len(out) == 0 {
 		return nil
 	}
-	return t.partLoad(out)
+	return t.wholeField(t.partLoad(out))
+}
+
+// asksPerLoad says whether something was asked of one load.
+func (t *turn) asksPerLoad() bool {
+	return slices.ContainsFunc(t.out.Focus, func(s engine.Slot) bool {
+		return s == engine.AreaPerLoad || s == engine.SeedPerLoad || s == engine.RunLength || s == engine.LoadVolume
+	})
+}
+
+// wholeField: loads over ground that was said are a field's; half a load is none.
+func (t *turn) wholeField(topics []engine.Topic) []engine.Topic {
+	ground, part := t.said.First(engine.Area) != nil, t.said.First(engine.LoadFraction) != nil
+	switch {
+	case topics[0] == engine.TopicLoad && ground && !t.asksPerLoad():
+		topics[0] = engine.TopicField
+	case topics[0] == engine.TopicField && part && !ground:
+		topics[0] = engine.TopicPartLoad
+	}
+	return topics
 }
 
 // partLoad: a load of which only a part is in the tank is a part load.

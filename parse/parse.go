@@ -485,6 +485,9 @@ func (b *binder) crops() {
 func (b *binder) mentions() {
 	for i := range b.tokens {
 		t := &b.tokens[i]
+		if t.class == cRole {
+			b.req.named |= 1 << (mentioned[t.key] % 64)
+		}
 		switch {
 		case b.claimed[i] || b.inAmount(i, nil):
 			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) && !b.ofBefore(i)

@@ -56,9 +56,12 @@ type Request struct {
 	Recall   bool     // it asks about loads of the past: of Span, or of When
 	Ordinal  int      // load 4: which one
 	Heard    bool
-	Off      bool // nothing of the job in it
-	trace    *Trace
+	Off      bool   // nothing of the job in it
+	named    uint64 // a bit for each quantity whose own word was said
 }
+
+// Named says whether a quantity's own word was said: "tank", "pump".
+func (r *Request) Named(s engine.Slot) bool { return r.named&(1<<(s%64)) != 0 }
 
 // Ask is one thing that was asked.
 type Ask struct {

@@ -159,7 +159,7 @@ func (b *binder) byTable(q *qty, n near) bool {
 		for _, row := range roleSlots[role] {
 			if row.dim == q.dim() && q.per == "" {
 				row = b.reread(q, role, i, row)
-				if q.unit == nil && b.hopeless(q, row) {
+				if q.unit == nil && b.hopeless(q, role, row) {
 					break
 				}
 				b.claim(i)
@@ -222,8 +222,8 @@ func (b *binder) reread(q *qty, role string, i int, row roleRow) roleRow {
 
 // hopeless says whether a bare number is far outside what its role word could mean:
 // "running a four thousand tank" is no speed.
-func (b *binder) hopeless(q *qty, row roleRow) bool {
-	f := engine.Fact{Slot: row.slot, Of: "", Min: q.min, Max: q.max, Unit: unit.Find(pick(b.metric, row.metric, row.us))}
+func (b *binder) hopeless(q *qty, role string, row roleRow) bool {
+	f := engine.Fact{Slot: row.slot, Of: durationPart[role], Min: q.min, Max: q.max, Unit: unit.Find(pick(b.metric, row.metric, row.us))}
 	return row.us != "" && q.min > 0 && engine.Plausible(&f) == engine.TooFar && row.slot != engine.TankVolume && row.slot != engine.ApplicationRate
 }
 
