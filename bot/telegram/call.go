@@ -25,6 +25,7 @@ type call struct {
 	Message int       `json:"id,omitempty"`
 	Query   string    `json:"q,omitempty"` // of a press or an inline query
 	Cards   []card    `json:"c,omitempty"`
+	Media   *media    `json:"md,omitempty"`
 }
 
 // The methods of the outbox.
@@ -85,6 +86,8 @@ func (b *Bot) do(ctx context.Context, chat int64, c *call) (int64, error) {
 	case answerQuery:
 		_, err := b.api.AnswerInlineQuery(ctx, cardParams(c))
 		return 0, err
+	case sendPhoto, sendVoice:
+		return b.doMedia(ctx, chat, c)
 	case sendLog:
 		var file bytes.Buffer
 		if err := b.Export(ctx, chat, &file); err != nil {

@@ -44,7 +44,7 @@ func (j *job) edited(m *message) error {
 	if err != nil {
 		return err
 	}
-	msg := bot.Message{Chat: p.chat, ID: key, Person: p.person, Text: text, At: p.at, Edited: true}
+	msg := bot.Message{Chat: p.chat, ID: key, Person: p.person, Text: text, At: p.at, Speaks: j.Speak != nil, Edited: true}
 	d, err := bot.Revise(j.tx, msg, k, turn, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
 	if err != nil {
 		return err

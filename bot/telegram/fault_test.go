@@ -280,7 +280,7 @@ func TestPacing(t *testing.T) {
 func TestVoiceHoldsOnlyItsChat(t *testing.T) {
 	w := newWorld(t)
 	goOn := make(chan struct{})
-	w.config.Hear = func(ctx context.Context, seconds int, ogg io.Reader) (telegram.Heard, error) {
+	w.config.Hear = func(ctx context.Context, lang string, ogg io.Reader) (telegram.Heard, error) {
 		data, err := io.ReadAll(ogg)
 		<-goOn
 		return telegram.Heard{Text: string(data)}, err

@@ -33,6 +33,8 @@ func (s *sender) judge(r result, now time.Time) verdict {
 		return verdict{marks: []mark{{id: p.ID, message: r.message}}}
 	case errors.Is(err, errTooLate):
 		return verdict{marks: []mark{{id: p.ID, why: "too late"}}}
+	case errors.Is(err, errUnmade):
+		return s.unmade(r)
 	case errors.As(err, &flood):
 		s.Metrics.problem("send_429")
 		return verdict{retry: s.flooded(now, time.Duration(max(flood.RetryAfter, 1))*time.Second)}
@@ -58,7 +60,7 @@ func (s *sender) again(r result, now time.Time) verdict {
 	rest := min(time.Second<<min(l.holds-1, 6), time.Minute)
 	s.Metrics.problem("send_retry")
 	s.Log.Warn("send", "outgoing", p.ID, "tries", p.Tries, "error", s.clean(r.err), "again in", rest.String())
-	if p.call.chatless() && p.Tries > 3 || p.Tries > int(giveUpAfter/time.Minute) {
+	if p.call.chatless() && p.Tries > 3 || l.tooLateToTry(p) || p.Tries > int(giveUpAfter/time.Minute) {
 		return verdict{marks: []mark{{id: p.ID, why: s.clean(r.err).Error()}}}
 	}
 	return verdict{retry: rest, marks: []mark{{id: p.ID, tries: p.Tries, due: now.Add(rest)}}}

@@ -121,7 +121,7 @@ func (j *job) said(p *place, id int, text string, k bot.Known) error {
 	if w, ok := bot.ReadWish(text, p.lang, p.at); ok {
 		return j.wish(p, id, w, k.Memory)
 	}
-	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(id), Person: p.person, Text: text, At: p.at}, k)
+	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(id), Person: p.person, Text: text, At: p.at, Speaks: j.Speak != nil}, k)
 }
 
 // addressed takes out what addresses a message to us, and says whether anything does:
@@ -273,7 +273,10 @@ func (j *job) answer(p *place, d *bot.Dealt, question string, edits int64, more 
 			first = id
 		}
 	}
-	return first, nil
+	if edits != 0 {
+		return first, nil // its picture went with the first answer
+	}
+	return first, j.beside(p, d)
 }
 
 // say puts a text of our own in the outbox.

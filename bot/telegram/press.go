@@ -59,7 +59,7 @@ func (j *job) pressedLive(p *place, c *callback, id int64, say string, k bot.Kno
 		return j.toastText(c, "")
 	}
 	// Presses are numbered below zero, where no message is.
-	msg := bot.Message{Chat: p.chat, ID: -id, Person: p.person, Text: say, At: p.at}
+	msg := bot.Message{Chat: p.chat, ID: -id, Person: p.person, Text: say, At: p.at, Speaks: j.Speak != nil}
 	d, err := bot.Deal(j.tx, msg, k, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})
 	if err != nil {
 		return err

@@ -300,6 +300,9 @@ func (s *sender) dispatch(ctx context.Context, now time.Time) time.Duration {
 	// What is not marked counts as in the air: a crash would send it again.
 	for s.flying+len(s.marks)+s.storing < inFlight && s.ready.Len() > 0 {
 		l := s.ready.list[0]
+		if s.notMade(ctx, l, now) {
+			continue
+		}
 		if l.limit != nil {
 			if d := wait(l.limit, now); d > 0 {
 				s.ready.take()

@@ -39,7 +39,8 @@ type Config struct {
 	Desk    bot.Desk
 	Zone    *time.Location // of chats that have not said theirs
 	Export  func(ctx context.Context, chat int64, w io.Writer) error
-	Hear    func(ctx context.Context, seconds int, ogg io.Reader) (Heard, error) // nil: no voice notes
+	Hear    func(ctx context.Context, lang string, ogg io.Reader) (Heard, error)              // nil: no voice notes
+	Speak   func(ctx context.Context, lang, text string) (ogg []byte, seconds int, err error) // nil: no spoken answers
 	Log     *slog.Logger
 	Metrics *Metrics
 	Limits  Limits

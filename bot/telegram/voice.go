@@ -20,8 +20,8 @@ import (
 // meanwhile; all other chats go on. What was heard is kept in memory: after a crash
 // it is heard again.
 const (
-	longestVoice = 120      // seconds
-	largestVoice = 10 << 20 // bytes
+	longestVoice = 60      // seconds
+	largestVoice = 2 << 20 // bytes
 	mostHearing  = 2
 	hearTimeout  = 90 * time.Second
 )
@@ -61,15 +61,15 @@ func (j *job) voice(p *place, m *message, k bot.Known) error {
 		j.Log.Warn("voice note not understood", "update", j.number, "error", j.clean(r.err))
 		return j.say(p, line(p.lang, "telegram.not_heard", phrases.Fill{}))
 	}
-	if r.heard.Unsure {
-		return j.say(p, line(p.lang, "telegram.unsure", phrases.Fill{Word: text}))
+	if w, ok := bot.ReadWish(text, p.lang, p.at); ok && !r.heard.Unsure {
+		return j.wish(p, m.ID, w, k.Memory)
 	}
-	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(m.ID), Person: p.person, Text: text, At: p.at, Heard: true}, k)
+	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(m.ID), Person: p.person, Text: text, At: p.at, Heard: true, Unsure: r.heard.Unsure, Speaks: j.Speak != nil}, k)
 }
 
 // listen has a voice note heard. The update stays in the inbox until then.
 func (j *job) listen(p *place, m *message) error {
-	number, chat := j.number, m.Chat.ID
+	number, chat, lang := j.number, m.Chat.ID, p.lang
 	j.busy.Store(chat, true)
 	j.hearing.Go(func() {
 		hearing <- struct{}{}
@@ -78,7 +78,7 @@ func (j *job) listen(p *place, m *message) error {
 		defer cancel()
 		typing, stop := context.WithCancel(ctx)
 		go j.keepTyping(typing, p.chat, p.thread)
-		heard, err := j.fetchAndHear(ctx, m.Voice)
+		heard, err := j.fetchAndHear(ctx, lang, m.Voice)
 		stop()
 		j.heard.Store(number, hearingResult{heard, err})
 		j.busy.Delete(chat)
@@ -87,7 +87,7 @@ func (j *job) listen(p *place, m *message) error {
 	return errListening
 }
 
-func (b *Bot) fetchAndHear(ctx context.Context, v *voice) (Heard, error) {
+func (b *Bot) fetchAndHear(ctx context.Context, lang string, v *voice) (Heard, error) {
 	file, err := b.api.GetFile(ctx, &tg.GetFileParams{FileID: v.FileID})
 	if err != nil {
 		return Heard{}, fmt.Errorf("getFile: %w", err)
@@ -104,7 +104,7 @@ func (b *Bot) fetchAndHear(ctx context.Context, v *voice) (Heard, error) {
 	if resp.StatusCode != http.StatusOK {
 		return Heard{}, fmt.Errorf("fetch the voice note: %s", resp.Status)
 	}
-	return b.Hear(ctx, v.Duration, io.LimitReader(resp.Body, largestVoice))
+	return b.Hear(ctx, lang, io.LimitReader(resp.Body, largestVoice))
 }
 
 // keepTyping shows that something is being done; the server shows it for five seconds.

@@ -1,6 +1,9 @@
 package apitest
 
 import (
+	"bytes"
+	"image"
+	_ "image/png" // to look at photos
 	"net/http"
 	"sort"
 	"strings"
@@ -149,7 +152,13 @@ func (s *Server) send(c *Chat, method string, p map[string]any) (*Message, *apiE
 	if method != "sendMessage" {
 		text, limit = "caption", 1024
 		m.Document, _ = p["document"].(file)
+		m.Photo, _ = p["photo"].(file)
+		m.Voice, _ = p["voice"].(file)
+		if err := checkMedia(method, m); err != nil {
+			return nil, err
+		}
 	}
+	m.Silent = p["disable_notification"] == true
 	if err := setText(m, p, text, limit); err != nil {
 		return nil, err
 	}
@@ -166,6 +175,26 @@ func (s *Server) send(c *Chat, method string, p map[string]any) (*Message, *apiE
 	m.ID = c.NextID
 	c.Messages[m.ID], c.Order = m, append(c.Order, m.ID)
 	return m, nil
+}
+
+// checkMedia looks at what was uploaded, as the server does: a photo has to be a picture
+// of a decent shape, and only ogg is shown as a voice note.
+func checkMedia(method string, m *Message) *apiError {
+	switch method {
+	case "sendPhoto":
+		shape, _, err := image.DecodeConfig(bytes.NewReader(m.Photo))
+		if err != nil || len(m.Photo) > 10<<20 {
+			return bad("IMAGE_PROCESS_FAILED")
+		}
+		if shape.Width+shape.Height > 10000 || shape.Width > 20*shape.Height || shape.Height > 20*shape.Width {
+			return bad("PHOTO_INVALID_DIMENSIONS")
+		}
+	case "sendVoice":
+		if !bytes.HasPrefix(m.Voice, []byte("OggS")) {
+			return bad("wrong type of the voice note")
+		}
+	}
+	return nil
 }
 
 func setText(m *Message, p map[string]any, field string, limit int) *apiError {

@@ -76,6 +76,9 @@ type Message struct {
 	Buttons  []Button
 	Force    bool
 	Document []byte
+	Photo    []byte
+	Voice    []byte
+	Silent   bool // it rings no phone
 	Edits    int
 	At       time.Time
 }
