@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -70,9 +69,14 @@ func logOne(s *Store, chat, id int64) error {
 // What was confirmed is in the log once, whenever the program is killed; what was
 // not is there whole or not at all.
 func TestKilledAtAnyMoment(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "log.db")
+	for name, kills := range map[string]int{"file": 20, "postgres": 8} {
+		t.Run(name, func(t *testing.T) { killOften(t, databases[name](t), kills) })
+	}
+}
+
+func killOften(t *testing.T, path string, kills int) {
 	confirmed := map[int64]int64{chatA: 0, chatB: 0}
-	for range 20 {
+	for range kills {
 		killOnce(t, path, confirmed)
 		s, err := Open(ctx, path)
 		if err != nil {
@@ -85,8 +89,8 @@ func TestKilledAtAnyMoment(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if confirmed[chatA] < 40 {
-		t.Errorf("only %d loads were logged in 20 runs: too few to tell", confirmed[chatA])
+	if confirmed[chatA] < 2*int64(kills) {
+		t.Errorf("only %d loads were logged in %d runs: too few to tell", confirmed[chatA], kills)
 	}
 }
 

@@ -69,19 +69,26 @@ func TestOpenSaysWhyNot(t *testing.T) {
 }
 
 func TestNewerLogIsRefused(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "log.db")
-	s := open(t, path)
-	if _, err := s.write.Exec(`insert into goose_db_version (version_id, is_applied) values (99, 1)`); err != nil {
-		t.Fatal(err)
-	}
-	_, err := Open(ctx, path)
-	if err == nil || !strings.Contains(err.Error(), "newer tankside") {
-		t.Errorf("want a refusal, got %v", err)
+	for _, name := range []string{"file", "postgres"} {
+		path := databases[name](t)
+		s := open(t, path)
+		if _, err := s.write.Exec(`insert into goose_db_version (version_id, is_applied) select 99, is_applied from goose_db_version where version_id = 1`); err != nil {
+			t.Fatal(err)
+		}
+		_, err := Open(ctx, path)
+		if err == nil || !strings.Contains(err.Error(), "newer tankside") {
+			t.Errorf("%s: want a refusal, got %v", name, err)
+		}
 	}
 }
 
 func TestManyOpenANewLogAtOnce(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "log.db")
+	for _, name := range []string{"file", "postgres"} {
+		t.Run(name, func(t *testing.T) { openManyAtOnce(t, databases[name](t)) })
+	}
+}
+
+func openManyAtOnce(t *testing.T, path string) {
 	var wg sync.WaitGroup
 	for id := range int64(8) {
 		wg.Go(func() {
