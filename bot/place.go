@@ -203,7 +203,11 @@ func (t *turn) place() bool {
 			return t.looseNumber(l, slots)
 		}
 		t.req.Loose = t.req.Loose[1:]
-		t.said = append(t.said, t.factOf(l, slots[0]))
+		f := t.factOf(l, slots[0])
+		if l.Behind == "at" && len(t.said) == 0 && len(t.req.Asks) > 0 && t.knows(f.Slot) {
+			t.whatIf = true // "how far at 9600": what is known stays
+		}
+		t.said = append(t.said, f)
 	}
 	return false
 }

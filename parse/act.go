@@ -87,7 +87,7 @@ func (b *binder) swallow(i, j int) {
 func (b *binder) fieldAct(i int) {
 	t := &b.tokens[i]
 	from := i + 1
-	for from < len(b.tokens) && b.nameFiller(from) {
+	for from < len(b.tokens) && b.nameFiller(from) && !b.lettered(from) {
 		from++
 	}
 	end := b.nameEnd(from)
@@ -117,6 +117,38 @@ func (b *binder) fieldAct(i int) {
 	}
 	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: name, At: b.span(i, max(end, i+1))})
 	b.swallow(i, max(end, i+1))
+}
+
+// lettered says whether a letter is the whole name of a field: "back to field a".
+func (b *binder) lettered(i int) bool {
+	if len(b.tokens[i].text) != 1 || b.at(i-1).key != "field" && !strings.Contains(b.at(i-1).text, "field") {
+		return false
+	}
+	next := b.at(i + 1)
+	return i+1 == len(b.tokens) || next.class == cQuestion || next.class == cComma || next.opens()
+}
+
+// fieldNamed reads "field a 10 acres" and "fields" where no verb says what to do.
+func (b *binder) fieldNamed() {
+	if len(b.req.Acts) > 0 || len(b.tokens) == 0 || b.tokens[0].class != cRole || b.tokens[0].key != "field" {
+		return
+	}
+	if len(b.tokens) == 1 && b.tokens[0].plural() {
+		b.req.Acts = append(b.req.Acts, Act{Name: "field_list", At: b.span(0, 1)})
+		return
+	}
+	for i := 1; i < len(b.tokens) && i <= 3; i++ {
+		if b.tokens[i].opens() {
+			if i > 1 && b.areaAfter(i) {
+				b.req.Acts = append(b.req.Acts, Act{Name: "field_switch", Text: b.piece(1, i).Text, At: b.span(0, i)})
+				b.swallow(0, i)
+			}
+			return
+		}
+		if c := b.tokens[i].class; c != cWord && c != cName && !b.lettered(i) {
+			return
+		}
+	}
 }
 
 // nameFiller are the words between an act and the name.
@@ -232,6 +264,7 @@ func (b *binder) acts() {
 			b.req.Method = "incorporated"
 		}
 	}
+	b.fieldNamed()
 	b.doneLoad()
 	b.when()
 	b.idleOrdinal()

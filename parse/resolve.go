@@ -26,13 +26,21 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cHom], f[cArt], f[cUn], f[cUnitIn], f[cClash], f[cUnit] = (*reader).homophone, (*reader).article, (*reader).one, (*reader).inch, (*reader).clash, (*reader).sign
 	f[cPer], f[cSlash], f[cXPer], f[cDash], f[cAnd], f[cBetween] = (*reader).per, (*reader).slash, (*reader).times, (*reader).dash, (*reader).and, (*reader).between
 	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
-	f[cOf] = (*reader).of
+	f[cOf], f[cNutW] = (*reader).of, (*reader).bareN
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cRole] = (*reader).total
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
 }()
+
+// bareN: "n at 8400?" is an "and" in a hurry.
+func (r *reader) bareN(i int) {
+	if i == 0 && r.after(0).class == cAt && r.tokens[0].text == "n" && len(r.tokens) <= 5 && !r.says(cUnit) && !r.says(cMoney) {
+		r.tokens[0].be(cComma, "and")
+		r.tokens[0].text = "and"
+	}
+}
 
 // at returns token i, or an empty filler outside the message.
 func (r *reader) at(i int) *token {
