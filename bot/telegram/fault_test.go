@@ -200,7 +200,7 @@ func TestWebhook(t *testing.T) {
 	w := newWorld(t)
 	away := &flaky{}
 	w.wrap = func(d bot.Desk) bot.Desk { away.Desk = d; return away }
-	hook := httptest.NewServer(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) { w.bot.WebhookHandler().ServeHTTP(rw, r) }))
+	hook := httptest.NewServer(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) { w.bot.Load().WebhookHandler().ServeHTTP(rw, r) }))
 	defer hook.Close()
 	defer hook.CloseClientConnections()
 	w.config.Webhook = &telegram.Webhook{URL: hook.URL + "/hook", Secret: "s3cret"}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"log/slog"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -42,7 +43,7 @@ type world struct {
 
 	wrap  func(bot.Desk) bot.Desk // puts something between the bot and its database
 	store *store.Store
-	bot   *telegram.Bot
+	bot   atomic.Pointer[telegram.Bot]
 	stop  func()
 }
 
@@ -107,14 +108,16 @@ func (w *world) start() {
 		fmt.Fprintln(out, "message,acres")
 		return s.Loads(ctx, chat, func(r bot.Row) error { _, err := fmt.Fprintf(out, "%d,%g\n", r.ID, r.Area); return err })
 	}
-	if w.bot, err = telegram.New(c); err != nil {
+	b, err := telegram.New(c)
+	if err != nil {
 		w.t.Fatal(err)
 	}
+	w.bot.Store(b)
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		if err := w.bot.Run(ctx); err != nil {
+		if err := b.Run(ctx); err != nil {
 			w.t.Error(err)
 		}
 	}()
@@ -150,18 +153,24 @@ func (w *world) code() string {
 	return "/start " + code[:8]
 }
 
-// hear does something and waits for the bot's next message in a chat, which must
-// hold want.
+// hear does something and waits for the bot's next written message in a chat, which
+// must hold want.
 func (w *world) hear(chat int64, want string, do func()) apitest.Message {
 	w.t.Helper()
-	before := len(w.server.Messages(chat))
+	before := len(w.written(chat))
 	do()
-	w.await(fmt.Sprintf("a message with %q in %d", want, chat), func() bool { return len(w.server.Messages(chat)) > before })
-	m := w.server.Messages(chat)[before]
+	w.await(fmt.Sprintf("a message with %q in %d", want, chat), func() bool { return len(w.written(chat)) > before })
+	m := w.written(chat)[before]
 	if !strings.Contains(m.Text, want) {
 		w.t.Fatalf("chat %d: got %q, want %q in it", chat, m.Text, want)
 	}
 	return m
+}
+
+// written are the messages of a chat without the pictures and voice notes, which come
+// in their own time.
+func (w *world) written(chat int64) []apitest.Message {
+	return slices.DeleteFunc(w.server.Messages(chat), func(m apitest.Message) bool { return m.Photo != nil || m.Voice != nil })
 }
 
 func (w *world) await(what string, ok func() bool) {
