@@ -1,6 +1,6 @@
 // Package pgtest starts real PostgreSQL servers for tests, and puts faults between
 // them and a program. A server lives in a temporary folder, listens on a socket in it
-// and nowhere else, and does not wait for the disk.
+// and nowhere else.
 //
 // A test that needs PostgreSQL fails where there is none; it is never skipped.
 package pgtest
@@ -29,6 +29,7 @@ import (
 // Server is a PostgreSQL server of our own.
 type Server struct {
 	dir, bin string
+	durable  bool
 	cmd      *exec.Cmd
 	ended    chan struct{}
 }
@@ -54,8 +55,13 @@ func version(initdb string) int {
 	return n
 }
 
-// Start makes a server and starts it.
-func Start() (*Server, error) {
+// Start makes a server and starts it. It does not wait for the disk.
+func Start() (*Server, error) { return start(false) }
+
+// StartDurable starts one that does, as a farm's server must: for measurements.
+func StartDurable() (*Server, error) { return start(true) }
+
+func start(durable bool) (*Server, error) {
 	bin, err := Programs()
 	if err != nil {
 		return nil, err
@@ -64,7 +70,7 @@ func Start() (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{dir: dir, bin: bin}
+	s := &Server{dir: dir, bin: bin, durable: durable}
 	if id := credential(); id != nil {
 		if err := os.Chown(dir, int(id.Uid), int(id.Gid)); err != nil {
 			return nil, err
@@ -111,8 +117,11 @@ func (s *Server) command(name string, args ...string) *exec.Cmd {
 
 // Up starts the server and waits until it answers.
 func (s *Server) Up() error {
-	// fsync off: a test's server need not survive a power cut.
-	cmd := s.command("postgres", "-D", s.data(), "-k", s.dir, "-c", "listen_addresses=", "-c", "max_connections=200", "-F")
+	args := []string{"-D", s.data(), "-k", s.dir, "-c", "listen_addresses=", "-c", "max_connections=200"}
+	if !s.durable {
+		args = append(args, "-F") // a test's server need not survive a power cut
+	}
+	cmd := s.command("postgres", args...)
 	log, err := os.OpenFile(filepath.Join(s.dir, "log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o644)
 	if err != nil {
 		return err
