@@ -222,7 +222,7 @@ func (t *turn) blank() bool {
 
 // recalls says whether a question only names what the chat knows: "what's my tank?".
 func (t *turn) recalls() bool {
-	return t.req.Question && len(t.req.Mentions) > 0 && t.knows(t.req.Mentions[0].Slot)
+	return t.req.Question && slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot != engine.NoSlot && t.knows(m.Slot) })
 }
 
 func isBlank(s string) bool {

@@ -46,6 +46,8 @@ func (t *turn) crops() bool {
 			return t.cropDoubt()
 		case c.Name == ryeWord:
 			c.Name = "cereal rye"
+		case engine.CropNamed(c.Name) == nil && t.saidKind(c.Name) != "":
+			c.Name = t.saidKind(c.Name) // "red clover at ten pounds, how much clover"
 		case engine.CropNamed(c.Name) == nil && c.Name != "":
 			t.doubt(engine.WhichCrop, kindsOf[c.Name], c.Name)
 			c.Name = ""
@@ -123,6 +125,20 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 func (t *turn) tagged() bool {
 	return t.said.First(engine.Purity) != nil || t.said.First(engine.Germination) != nil || t.said.First(engine.PureLiveSeed) != nil ||
 		slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSeedLot })
+}
+
+// saidKind is the one crop of a kind that an amount was said of.
+func (t *turn) saidKind(kind string) string {
+	found := ""
+	for i := range t.said {
+		if of := t.said[i].Of; kind != "" && strings.HasSuffix(of, " "+kind) {
+			if found != "" && found != of {
+				return ""
+			}
+			found = of
+		}
+	}
+	return found
 }
 
 // ofKind is the one crop of a kind that the message names in full: "crimson clover …

@@ -127,6 +127,11 @@ func (t *turn) recall() bool {
 		return false
 	}
 	m := t.req.Mentions[0]
+	for _, o := range t.req.Mentions {
+		if m.Slot == engine.NoSlot && o.Slot != engine.NoSlot && m.Unit != nil && m.Unit.Dim == o.Slot.Dim() {
+			t.req.Convert, m = m.Unit, o // "how many litres is the tank?"
+		}
+	}
 	if m.Slot == engine.NoSlot || m.Slot == engine.LoadVolume || t.req.Problem != nil {
 		return false
 	}
@@ -140,6 +145,11 @@ func (t *turn) recall() bool {
 	if len(t.out.Given) == 0 {
 		t.out.Missing, t.out.MissingOf = []engine.Slot{m.Slot}, []string{""}
 		return t.ask("", Pending{Slot: m.Slot})
+	}
+	if t.req.Convert != nil && len(t.out.Given) == 1 {
+		t.out.Topics, t.topics = nil, []engine.Topic{engine.TopicConvert}
+		t.reckon(t.out.Given)
+		return true
 	}
 	t.out.Status, t.out.Act = engine.Answered, engine.ActSetupShown
 	return true

@@ -121,7 +121,8 @@ func (b *binder) fieldAct(i int) {
 
 // lettered says whether a letter is the whole name of a field: "back to field a".
 func (b *binder) lettered(i int) bool {
-	if len(b.tokens[i].text) != 1 || b.at(i-1).key != "field" && !strings.Contains(b.at(i-1).text, "field") {
+	if len(b.tokens[i].text) != 1 || b.lang == "es" && b.tokens[i].text != "b" && b.tokens[i].text != "c" || // "lote d 60 acres"
+		b.at(i-1).key != "field" && !strings.Contains(b.at(i-1).text, "field") {
 		return false
 	}
 	next := b.at(i + 1)
@@ -130,7 +131,7 @@ func (b *binder) lettered(i int) bool {
 
 // fieldNamed reads "field a 10 acres" and "fields" where no verb says what to do.
 func (b *binder) fieldNamed() {
-	if len(b.req.Acts) > 0 || len(b.tokens) == 0 || b.tokens[0].class != cRole || b.tokens[0].key != "field" {
+	if len(b.req.Acts) > 0 || len(b.tokens) == 0 || b.tokens[0].class != cRole || b.tokens[0].key != "field" || b.has(cQ) || b.has(cQuestion) {
 		return
 	}
 	if len(b.tokens) == 1 && b.tokens[0].plural() {

@@ -45,7 +45,9 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.numberQuestions()
 	b.acts()
 	b.bindAll()
+	b.doubted()
 	b.asks()
+	b.bareAsk()
 	b.acts2()
 	b.collect()
 	if trace != nil {

@@ -415,6 +415,9 @@ func (b *binder) length(q *qty, n near) {
 		b.set(q, engine.Width, "", "12 ft tool")
 	case role == "course" && (feet > 60 || b.timed()) && b.claimRole(q, n, "course"):
 		b.set(q, engine.Distance, "", "ran 400 ft")
+	case n.at && q.max <= 15 && (q.unit.Symbol == "mi" || q.unit.Symbol == "km") && !b.timed():
+		q.unit, q.implied = unit.Must(pick(q.unit.Symbol == "km", "km/h", "mph")), true
+		b.set(q, engine.Speed, "", "at 3 miles")
 	case feet > 80 || b.given(engine.Width):
 		b.set(q, engine.Distance, "", "200 ft in 45 seconds")
 	case b.timedOnly():
@@ -494,10 +497,22 @@ func (b *binder) area(q *qty, n near) {
 		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
 		return
 	}
+	if b.rateByArea(q) {
+		q.unit, q.implied = unit.Must(pick(q.unit.System == unit.Metric, "L/ha", "gal/acre")), true
+		b.set(q, engine.ApplicationRate, "", "4800 tank 8000 ac")
+		return
+	}
 	if !b.claimRole(q, n, "field") && b.at(q.j).class == cRole && b.at(q.j).key == "left" {
 		b.claim(q.j) // 18 acres left
 	}
 	b.set(q, engine.Area, "", "40 acres")
+}
+
+// rateByArea: "4800 tank 8000 ac" is a rate: no field of 8,000 acres is seeded from a
+// tank. "8000 acres" in full is taken at its word.
+func (b *binder) rateByArea(q *qty) bool {
+	w := b.tokens[q.j-1].text
+	return q.min >= 1500 && q.max <= 30000 && w != "acres" && w != "hectares" && w != "hectareas" && !b.rated() && !b.has(cRole, "field") && (b.has(cRole, "tank") || b.given(engine.TankVolume))
 }
 
 // covers: "a 3000 gallon tank covers 0.43 acres".
