@@ -70,6 +70,8 @@ func (j *job) command(p *place, id int, command, rest string, m bot.Memory) (don
 		err = j.remove(p, rest)
 	case "export", "exportar":
 		err = j.export(p, rest)
+	case "cancel", "cancelar":
+		err = j.say(p, line(p.lang, "act.dropped", phrases.Fill{}))
 	case "zone", "zona":
 		err = j.zone(p, id, rest, m)
 	case "day", "dia":
@@ -115,7 +117,7 @@ func (j *job) export(p *place, rest string) error {
 		return j.say(p, line(p.lang, "telegram.no_export", phrases.Fill{}))
 	}
 	if rest != "yes" {
-		keys, err := j.offer(p.chat, []bot.Button{{Label: phrases.Word(p.lang, "word.yes"), Say: "/export yes"}, {Label: phrases.Word(p.lang, "word.no"), Say: "/settings"}})
+		keys, err := j.offer(p.chat, []bot.Button{{Label: phrases.Word(p.lang, "word.yes"), Say: "/export yes"}, {Label: phrases.Word(p.lang, "word.no"), Say: "/cancel"}})
 		if err != nil {
 			return err
 		}
