@@ -8,6 +8,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -31,6 +32,10 @@ type Chat struct {
 	Out     io.Writer
 	Now     func() time.Time
 	Report  func(error) // told what went wrong on our side
+
+	// Hear hears the voice note in a file, for the line "voice FILE"; unsure: the words
+	// may not be what was said.
+	Hear func(ctx context.Context, lang, file string) (words string, unsure bool, err error)
 
 	last int64 // the message before
 	lang string
@@ -59,6 +64,14 @@ func (c *Chat) Run(ctx context.Context) error {
 // answer never fails: what goes wrong on our side is reported, and said.
 func (c *Chat) answer(ctx context.Context, line string) *bot.Reply {
 	m := bot.Message{Chat: c.ID, Person: c.Person, Text: line, At: c.Now()}
+	if file, ok := voiceNote(line); ok && c.Hear != nil {
+		var err error
+		if m.Text, m.Unsure, err = c.Hear(ctx, c.lang, file); err != nil {
+			c.Report(err)
+			return notHeard(c.lang)
+		}
+		m.Heard = true
+	}
 	// Messages are numbered by the clock. Where a clock was set back, a number may
 	// have been used before; then the answer is an old one, and the next number is
 	// tried.
@@ -73,6 +86,25 @@ func (c *Chat) answer(ctx context.Context, line string) *bot.Reply {
 			return r
 		}
 	}
+}
+
+// voiceNote is the file of a line such as "voice note.ogg".
+func voiceNote(line string) (file string, ok bool) {
+	file, ok = strings.CutPrefix(strings.TrimSpace(line), "voice ")
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".ogg", ".oga", ".opus":
+		return strings.TrimSpace(file), ok
+	}
+	return "", false
+}
+
+// notHeard is the reply to a voice note that gave no words.
+func notHeard(lang string) *bot.Reply {
+	if lang == "" {
+		lang = phrases.Languages()[0]
+	}
+	text := phrases.Word(lang, "telegram.not_heard")
+	return &bot.Reply{Outcome: &engine.Outcome{Status: engine.NotUnderstood}, Lang: lang, Text: text, Spoken: text}
 }
 
 func (c *Chat) print(line string, r *bot.Reply) error {

@@ -55,12 +55,14 @@ var rules = map[string]rule{
 		not: []string{"database/sql", "net/http"}, why: "a transport knows neither the store nor another transport"},
 	"bot/remind": {ours: append([]string{"bot", "parse", "phrases"}, calc...), not: []string{"database/sql", "net/http", "os"},
 		why: "the table is the truth: the loop only asks what is due"},
-	"bot/telegram": {ours: append([]string{"bot", "bot/remind", "parse", "phrases"}, calc...),
+	"bot/telegram": {ours: append([]string{"bot", "bot/remind", "parse", "phrases", "phrases/chart"}, calc...),
 		others: []string{"github.com/go-telegram/bot", "github.com/prometheus/client_golang", "golang.org/x/time"}, not: []string{"database/sql", "os"},
 		why: "a transport knows neither the store nor another transport"},
 	"bot/telegram/apitest": {not: []string{"database/sql"},
 		why: "a measure of the transport shares nothing with it"},
-	"cmd/tankside": {ours: append([]string{"bot", "bot/record", "bot/remind", "bot/store", "bot/telegram", "bot/terminal", "parse", "phrases", "phrases/chart"}, calc...),
+	"bot/voice": {others: []string{"github.com/thesyncim/gopus"}, not: []string{"database/sql"},
+		why: "it turns sound into words and back, and does not know what they mean"},
+	"cmd/tankside": {ours: append([]string{"bot", "bot/record", "bot/remind", "bot/store", "bot/telegram", "bot/terminal", "bot/voice", "parse", "phrases", "phrases/chart"}, calc...),
 		others: []string{"github.com/alecthomas/kong", "github.com/go-telegram/bot", "github.com/prometheus/client_golang"}, why: "it wires everything"},
 }
 

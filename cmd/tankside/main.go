@@ -7,6 +7,8 @@ import (
 	"os"
 
 	"github.com/alecthomas/kong"
+
+	"tankside/bot/voice"
 )
 
 // commands are the subcommands, one file each.
@@ -29,6 +31,7 @@ type commands struct {
 }
 
 func main() {
+	voice.Child(os.Args)
 	os.Exit(run(os.Args[1:], &term{In: os.Stdin, Out: os.Stdout, Err: os.Stderr}))
 }
 

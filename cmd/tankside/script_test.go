@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -14,11 +15,13 @@ import (
 	"tankside/bot"
 	"tankside/bot/store"
 	"tankside/bot/terminal"
+	"tankside/bot/voice"
 )
 
 var update = flag.Bool("update", false, "write the replies into the dialogs instead of comparing them")
 
 func TestMain(m *testing.M) {
+	voice.Child(os.Args)
 	testscript.Main(m, map[string]func(){"tankside": main})
 }
 

@@ -23,6 +23,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
+	"tankside/bot"
 	"tankside/bot/store"
 	"tankside/bot/telegram"
 )
@@ -30,6 +31,7 @@ import (
 type serve struct {
 	dbFlag
 	telegramFlags
+	voiceFlags
 	Zone       string `name:"zone" env:"TANKSIDE_ZONE" placeholder:"NAME" help:"Time zone of chats that have not said theirs, such as America/Chicago. Without it, the machine's."`
 	WebhookURL string `name:"webhook-url" env:"TANKSIDE_WEBHOOK_URL" placeholder:"URL" help:"Have updates brought to this address, instead of asking for them."`
 	Listen     string `name:"webhook-listen" env:"TANKSIDE_WEBHOOK_LISTEN" default:"127.0.0.1:8443" help:"Where to take them: plain HTTP, behind the proxy that has the certificate."`
@@ -59,6 +61,13 @@ func (s *serve) Run(t *term) (err error) {
 	if err != nil {
 		return err
 	}
+	config.Speak = speaking()
+	hear, notNeeded, err := s.hearing(func(ctx context.Context) []string { return fieldNames(ctx, db) })
+	if err != nil {
+		return err
+	}
+	defer notNeeded()
+	config.Hear = heardBy(hear)
 	b, err := telegram.New(config)
 	if err != nil {
 		return err
@@ -90,6 +99,35 @@ func (s *serve) config(t *term, db *store.Store, logger *slog.Logger, registry *
 		c.Webhook = &telegram.Webhook{URL: s.WebhookURL, Secret: webhookSecret(token)}
 	}
 	return c, nil
+}
+
+// heardBy hands what is heard to Telegram's side.
+func heardBy(hear hearing) func(context.Context, string, io.Reader) (telegram.Heard, error) {
+	if hear == nil {
+		return nil
+	}
+	return func(ctx context.Context, lang string, ogg io.Reader) (h telegram.Heard, err error) {
+		h.Text, h.Unsure, err = hear(ctx, lang, ogg)
+		return h, err
+	}
+}
+
+// fieldNames are the names of all fields, for an ear to expect. Without them it hears
+// a little worse, no more.
+func fieldNames(ctx context.Context, db *store.Store) (names []string) {
+	_ = db.Do(ctx, func(tx bot.Tx) error {
+		names = nil
+		guests, err := tx.Guests()
+		for _, g := range guests {
+			if m, _, _, err := tx.Load(g.ID, 0, time.Now()); err == nil {
+				for _, f := range m.Fields {
+					names = append(names, f.Name)
+				}
+			}
+		}
+		return err
+	})
+	return names
 }
 
 // webhookSecret shows the server's calls to be the server's. It follows from the
