@@ -27,6 +27,9 @@ func aReply() *bot.Reply {
 func BenchmarkAppend(b *testing.B) {
 	s := open(b, filepath.Join(b.TempDir(), "log.db"))
 	raw := open(b, filepath.Join(b.TempDir(), "raw.db"))
+	if err := raw.write.prepare(ctx, []string{bareLoad}); err != nil {
+		b.Fatal(err)
+	}
 	r := aReply()
 	text, err := json.Marshal(r)
 	if err != nil {
@@ -53,6 +56,10 @@ func BenchmarkAppend(b *testing.B) {
 	b.ReportMetric(float64(ours)/float64(theirs), "x_driver")
 }
 
+const bareLoad = `insert into loads (chat, n, id, part, replaces, field, field_name, seq, fraction,
+		volume, area, rate, spread_at, spread_zone, day, said_at, said_zone, who, who_name, note)
+	values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`
+
 // insertRows inserts the message, the load and its seeds, as fast as the driver can.
 func insertRows(b *testing.B, h *handle, chat, n int64, l *bot.Load, reply string) {
 	tx, err := h.Begin()
@@ -71,10 +78,10 @@ func insertRows(b *testing.B, h *handle, chat, n int64, l *bot.Load, reply strin
 	}
 	at, day := l.When.UnixMicro(), dayOf(l.When)
 	exec(addMessage, chat, n, at, reply)
-	exec(addLoad, chat, n, l.ID, l.Part, l.Replaces, l.Field, l.FieldName, l.Seq, l.Fraction,
+	exec(bareLoad, chat, n, l.ID, l.Part, l.Replaces, l.Field, l.FieldName, l.Seq, l.Fraction,
 		l.Volume, l.Area, l.Rate, at, -18000, day, at, -18000, l.Who.ID, l.Who.Name, l.Note)
 	for i, s := range l.Seeds {
-		exec(addSeed, chat, n, i, s.Crop, s.Rate, s.Weight)
+		exec(addSeed.text(1, 6), chat, n, i, s.Crop, s.Rate, s.Weight)
 	}
 	if err := tx.Commit(); err != nil {
 		b.Fatal(err)

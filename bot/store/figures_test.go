@@ -110,6 +110,11 @@ func appends(b *testing.B, s, bare *Store, rows int) (ours, theirs timings) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	if bare.config == nil {
+		if err := bare.write.prepare(ctx, []string{bareLoad}); err != nil {
+			b.Fatal(err)
+		}
+	}
 	m := bot.Memory{Field: 1, Fields: []bot.Field{{ID: 1, Name: "north 40"}}}
 	for i := range 1000 {
 		id, chat := int64(rows+i+1), chatOfRun(rows, i)

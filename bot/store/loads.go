@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"tankside/bot"
@@ -22,33 +23,42 @@ var errNoLoad = errors.New("it is not in this chat's log")
 // add adds a load and counts it. A load that is there already changes nothing.
 func (q *query) add(chat int64, l *bot.Load) error {
 	var n int64
-	if _, err := q.one(nextRow, []any{chat}, &n); err != nil {
-		return err
-	}
 	spread, said, day := stampOf(l.When), stampOf(l.Said), dayOf(l.When)
-	fresh, err := q.exec(addLoad, chat, n, l.ID, l.Part, l.Replaces, l.Field, l.FieldName, l.Seq, l.Fraction,
-		l.Volume, l.Area, l.Rate, spread.micros, spread.zone, day, said.micros, said.zone, l.Who.ID, l.Who.Name, l.Note)
-	if err != nil || fresh == 0 {
+	fresh, err := q.one(addLoad, []any{chat, l.ID, l.Part, l.Replaces, l.Field, l.FieldName, l.Seq, l.Fraction,
+		l.Volume, l.Area, l.Rate, spread.micros, spread.zone, day, said.micros, said.zone, l.Who.ID, l.Who.Name, l.Note}, &n)
+	if err != nil || !fresh {
 		return err
 	}
+	var seeds [][]any
 	for i, seed := range l.Seeds {
-		if _, err := q.exec(addSeed, chat, n, i, seed.Crop, seed.Rate, seed.Weight); err != nil {
-			return err
-		}
+		seeds = append(seeds, []any{chat, n, i, seed.Crop, seed.Rate, seed.Weight})
 	}
-	return errors.Join(q.count(chat, byField, l.Field, l, spread), q.count(chat, byDay, day, l, spread))
+	if err := q.insertRows(addSeed, seeds); err != nil {
+		return err
+	}
+	return q.count(chat, map[scope]int64{byField: l.Field, byDay: day}, l, spread)
 }
 
-func (q *query) count(chat int64, in scope, key int64, l *bot.Load, spread stamp) error {
-	if _, err := q.exec(plusSum, chat, in, key, l.Fraction, l.Volume, l.Area, spread.micros, spread.zone); err != nil {
-		return err
-	}
-	for _, seed := range l.Seeds {
-		if _, err := q.exec(plusSeed, chat, in, key, seed.Crop, seed.Weight); err != nil {
-			return err
+// count adds a load to the sums of its field and its day.
+func (q *query) count(chat int64, keys map[scope]int64, l *bot.Load, spread stamp) error {
+	var sums, seeds [][]any
+	for in, key := range keys {
+		sums = append(sums, []any{chat, string(in), key, l.Fraction, 1, l.Volume, l.Area, spread.micros, spread.zone, spread.micros, spread.zone})
+		first := len(seeds)
+		for _, seed := range l.Seeds {
+			same := slices.IndexFunc(seeds[first:], func(row []any) bool { return row[3] == seed.Crop })
+			if same < 0 {
+				seeds = append(seeds, []any{chat, string(in), key, seed.Crop, 1, seed.Weight})
+				continue
+			}
+			row := seeds[first+same] // one statement can touch a row only once
+			row[4], row[5] = row[4].(int)+1, row[5].(float64)+seed.Weight
 		}
 	}
-	return nil
+	if err := q.insertRows(plusSum, sums); err != nil {
+		return err
+	}
+	return q.insertRows(plusSeed, seeds)
 }
 
 // stored is what taking a load out of the sums needs of it.

@@ -1,5 +1,10 @@
 package store
 
+import (
+	"slices"
+	"strings"
+)
+
 // Every statement of the store, in the SQL that SQLite and PostgreSQL share. They
 // are prepared once, when the log is opened.
 const (
@@ -13,14 +18,13 @@ const (
 	addMessage = `insert into messages (chat, id, stored_at, reply) values ($1, $2, $3, $4)
 		on conflict do nothing`
 
-	nextRow = `select coalesce(max(n), 0) + 1 from loads where chat = $1`
-
 	addLoad = `insert into loads (chat, n, id, part, replaces, field, field_name, seq, fraction,
 			volume, area, rate, spread_at, spread_zone, day, said_at, said_zone, who, who_name, note)
-		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)
-		on conflict do nothing`
+		values ($1, (select coalesce(max(n), 0) + 1 from loads where chat = $1), $2, $3, $4, $5, $6, $7, $8,
+			$9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)
+		on conflict do nothing returning n`
 
-	addSeed = `insert into load_seeds (chat, n, pos, crop, rate, weight) values ($1, $2, $3, $4, $5, $6)`
+	addSeed manyRows = `insert into load_seeds (chat, n, pos, crop, rate, weight) values ?`
 
 	findLoad = `select n, field, day, fraction, volume, area, said_zone
 		from loads where chat = $1 and id = $2 and part = $3`
@@ -31,9 +35,8 @@ const (
 	seedsOf = `select n, crop, rate, weight from load_seeds
 		where chat = $1 and n >= $2 and n <= $3 order by n, pos`
 
-	plusSum = `insert into sums (chat, scope, key, loads, rows_n, volume, area,
-			first_at, first_zone, last_at, last_zone)
-		values ($1, $2, $3, $4, 1, $5, $6, $7, $8, $7, $8)
+	plusSum manyRows = `insert into sums (chat, scope, key, loads, rows_n, volume, area,
+			first_at, first_zone, last_at, last_zone) values ?
 		on conflict (chat, scope, key) do update set
 			loads = sums.loads + excluded.loads, rows_n = sums.rows_n + 1,
 			volume = sums.volume + excluded.volume, area = sums.area + excluded.area,
@@ -42,9 +45,9 @@ const (
 			last_zone = case when excluded.last_at >= sums.last_at then excluded.last_zone else sums.last_zone end,
 			last_at = case when excluded.last_at >= sums.last_at then excluded.last_at else sums.last_at end`
 
-	plusSeed = `insert into seed_sums (chat, scope, key, crop, rows_n, weight) values ($1, $2, $3, $4, 1, $5)
+	plusSeed manyRows = `insert into seed_sums (chat, scope, key, crop, rows_n, weight) values ?
 		on conflict (chat, scope, key, crop) do update set
-			rows_n = seed_sums.rows_n + 1, weight = seed_sums.weight + excluded.weight`
+			rows_n = seed_sums.rows_n + excluded.rows_n, weight = seed_sums.weight + excluded.weight`
 
 	minusSum = `update sums set loads = loads - $4, rows_n = rows_n - 1, volume = volume - $5, area = area - $6,
 			first_at = $7, first_zone = $8, last_at = $9, last_zone = $10
@@ -91,9 +94,39 @@ var ends = map[scope]struct{ first, last string }{
 	},
 }
 
+// manyRows is a statement that inserts several rows at a time: a turn to the server and
+// back costs more than a row.
+type manyRows string
+
+// text is the statement for so many rows of so many columns.
+func (r manyRows) text(rows, columns int) string {
+	all := make([]string, rows)
+	for i := range all {
+		all[i] = "(" + places(i*columns, columns) + ")"
+	}
+	return strings.Replace(string(r), "?", strings.Join(all, ", "), 1)
+}
+
+// upTo are the statements for few rows, which are most of them.
+func (r manyRows) upTo(rows, columns int) (texts []string) {
+	for n := range rows {
+		texts = append(texts, r.text(n+1, columns))
+	}
+	return texts
+}
+
+// insertRows inserts rows with one statement.
+func (q *query) insertRows(r manyRows, rows [][]any) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	_, err := q.exec(r.text(len(rows), len(rows[0])), slices.Concat(rows...)...)
+	return err
+}
+
 var (
 	readSQL  = []string{getMemory, getReply, sums, seedSums, recent, seedsOf, page}
-	writeSQL = []string{putMemory, addMessage, nextRow, addLoad, addSeed, findLoad, addCancel, seedsOf,
-		plusSum, plusSeed, minusSum, minusSeed, dropSum, dropSeeds,
-		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last}
+	writeSQL = slices.Concat(addSeed.upTo(3, 6), plusSum.upTo(2, 11), plusSeed.upTo(6, 6), []string{
+		putMemory, addMessage, addLoad, findLoad, addCancel, seedsOf, minusSum, minusSeed, dropSum, dropSeeds,
+		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last})
 )
