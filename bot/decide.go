@@ -100,7 +100,7 @@ func (t *turn) run() {
 	}
 	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
 	t.said = t.req.Facts
-	t.whatIf = t.req.WhatIf || t.bareQuestion()
+	t.whatIf = t.req.WhatIf || t.bareQuestion() || t.variation()
 	if t.m.Pending != nil && t.answersPending() {
 		return
 	}
@@ -117,6 +117,17 @@ func (t *turn) run() {
 func (t *turn) bareQuestion() bool {
 	r := t.req
 	return t.m.Last != nil && r.Marked && len(r.Asks) == 0 && len(r.Acts) == 0 && len(r.Info) == 0 && len(r.Facts)+len(r.Loose) > 0 && r.Convert == nil
+}
+
+// variation says whether a question only tries another number for something known:
+// "how far at 9600".
+func (t *turn) variation() bool {
+	if len(t.req.Facts) != 1 || len(t.req.Asks) == 0 || len(t.req.Acts)+len(t.req.Loose)+len(t.req.Crops) > 0 || t.req.Correct {
+		return false
+	}
+	f := &t.req.Facts[0]
+	known := t.latest(f.Slot)
+	return f.Implied && f.Of == "" && f.Slot == engine.ApplicationRate && known != nil && known.Min != f.Min
 }
 
 // finish does what every outcome needs: what was said is given, the day's caution.

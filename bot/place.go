@@ -169,12 +169,22 @@ func (t *turn) onlySeed(f *engine.Fact) bool {
 		crops = []string{t.pending.Of}
 	}
 	if len(crops) == 1 {
-		f.Of = crops[0]
+		f.Of = t.kin(crops[0])
 		return false
 	}
 	t.req.Problem = &engine.Problem{Code: engine.WhichCrop}
 	t.req.Choices = nil
 	return false
+}
+
+// kin is the crop that the message names only by what tells it from its kin: "and
+// white at 6?" where red clover was talked of.
+func (t *turn) kin(crop string) string {
+	_, kind, ok := strings.Cut(crop, " ")
+	if ok && t.req.Kind != "" && strings.HasSuffix(t.req.Kind, " "+kind) {
+		return t.req.Kind
+	}
+	return crop
 }
 
 // doubt prepares the question which crop was meant.
@@ -297,7 +307,7 @@ func (t *turn) oneCrop() string {
 			crop = f.Of
 		}
 	}
-	return crop
+	return t.kin(crop)
 }
 
 // openFor lists the quantities that a loose number can be. In a follow-up or a

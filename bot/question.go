@@ -33,9 +33,23 @@ func (t *turn) question() bool {
 		facts = t.overlay(facts, t.m.Last.Facts)
 	}
 	t.reckon(facts)
+	t.knownRate()
 	t.remember()
 	t.keepLast(facts)
 	return true
+}
+
+// knownRate: "what am I putting on" is the rate that is known, where there is
+// nothing to work it out from.
+func (t *turn) knownRate() {
+	rate := t.latest(engine.ApplicationRate)
+	if rate == nil || len(t.said) > 0 || len(t.topics) != 1 || t.topics[0] != engine.TopicRate || t.out.Status != engine.Asks || len(t.out.Missing) == 0 {
+		return
+	}
+	f := *rate
+	f.Origin, f.At = engine.Remembered, [2]int{}
+	t.out.Status, t.out.Act, t.out.Subject = engine.Answered, engine.ActSetupShown, engine.ApplicationRate
+	t.out.Given, t.out.Results, t.out.Missing, t.out.MissingOf, t.m.Pending = engine.Facts{f}, nil, nil, nil, nil
 }
 
 // inOtherUnit answers "and in km/h?" with the last answer in that unit's system.

@@ -245,6 +245,8 @@ func (b *binder) acts() {
 			b.req.Scope, t.used = t.key, true
 		case t.class == cSpan:
 			b.req.Span, t.used = t.key, true
+		case t.class == cKind:
+			b.req.Kind = t.key
 		case t.class == cInfo:
 			b.info(i)
 		case t.class == cOrd:

@@ -52,6 +52,7 @@ type Request struct {
 	When     *When
 	Info     []string // fixed texts that it touches
 	Scope    string   // today, field, season
+	Kind     string   // a crop named only by what tells it from its kin: "white"
 	Span     string   // a stretch of the past: engine.PastSpan's names
 	Recall   bool     // it asks about loads of the past: of Span, or of When
 	Ordinal  int      // load 4: which one
