@@ -13,21 +13,22 @@ import (
 
 // commands are the subcommands, one file each.
 type commands struct {
-	Ask     ask         `cmd:"" help:"Answer a question, or a batch of them. Each stands alone; nothing is remembered."`
-	Chat    chat        `cmd:"" help:"Talk: the set-up is remembered and loads are logged."`
-	Explain explain     `cmd:"" help:"Show how a message is read."`
-	Check   check       `cmd:"" help:"Check tables, words and texts for gaps."`
-	Export  export      `cmd:"" help:"Write a chat's log as CSV."`
-	Record  writeRecord `cmd:"" help:"Write the record of a day or more: CSV, XLSX or PDF."`
-	Picture drawPicture `cmd:"" help:"Draw a picture to a file: day, fields, gate, jars or tank."`
-	Import  loadSet     `cmd:"" help:"Read a set-up and fields from CSV."`
-	Serve   serve       `cmd:"" help:"Run the bot on Telegram."`
-	Doctor  doctor      `cmd:"" help:"Check what serve needs, and say what to do about it."`
-	Backup  backup      `cmd:"" help:"Copy the log to a new file; it may be in use."`
-	Restore restore     `cmd:"" help:"Put a back-up in the place of the log; the log that was there is kept."`
-	MoveLog moveLog     `cmd:"" help:"Move the log between a file and PostgreSQL, and compare the two."`
-	Forget  forgetChat  `cmd:"" name:"forget-chat" help:"Delete all that is kept of a chat."`
-	Version version     `cmd:"" help:"Print the version."`
+	Ask        ask         `cmd:"" help:"Answer a question, or a batch of them. Each stands alone; nothing is remembered."`
+	Chat       chat        `cmd:"" help:"Talk: the set-up is remembered and loads are logged."`
+	Explain    explain     `cmd:"" help:"Show how a message is read."`
+	Check      check       `cmd:"" help:"Check tables, words and texts for gaps."`
+	Export     export      `cmd:"" help:"Write a chat's log as CSV."`
+	Record     writeRecord `cmd:"" help:"Write the record of a day or more: CSV, XLSX or PDF."`
+	Picture    drawPicture `cmd:"" help:"Draw a picture to a file: day, fields, gate, jars or tank."`
+	Import     loadSet     `cmd:"" help:"Read a set-up and fields from CSV."`
+	Serve      serve       `cmd:"" help:"Run the bot on Telegram."`
+	Doctor     doctor      `cmd:"" help:"Check what serve needs, and say what to do about it."`
+	Backup     backup      `cmd:"" help:"Copy the log to a new file; it may be in use."`
+	Restore    restore     `cmd:"" help:"Put a back-up in the place of the log; the log that was there is kept."`
+	MoveLog    moveLog     `cmd:"" help:"Move the log between a file and PostgreSQL, and compare the two."`
+	Forget     forgetChat  `cmd:"" name:"forget-chat" help:"Delete all that is kept of a chat."`
+	Vocabulary vocabulary  `cmd:"" help:"Write what the offline recogniser listens for."`
+	Version    version     `cmd:"" help:"Print the version."`
 }
 
 func main() {
