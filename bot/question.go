@@ -69,7 +69,7 @@ func (t *turn) inOtherUnit() bool {
 func (t *turn) openQuestion() []engine.Topic {
 	merged := t.merged(t.said)
 	if t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] != engine.TopicSetup {
-		return t.partLoad(slices.Clone(t.m.Last.Topics))
+		return t.wholeField(t.partLoad(slices.Clone(t.m.Last.Topics)))
 	}
 	topics := t.follows(merged)
 	if merged.First(engine.AnalysisTotalN) != nil && merged.First(engine.ApplicationRate) != nil && !slices.Contains(topics, engine.TopicNutrients) {
@@ -132,7 +132,7 @@ func (t *turn) followUp() []engine.Topic {
 	if t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil {
 		return []engine.Topic{engine.TopicPartLoad}
 	}
-	return t.m.Last.Topics
+	return t.wholeField(slices.Clone(t.m.Last.Topics))
 }
 
 // overlay adds facts of the last question that this message did not replace.

@@ -264,6 +264,9 @@ func (a *asker) noun(i int, marked bool) {
 	if ask.weak && !asked {
 		return
 	}
+	if a.enough(i) {
+		return
+	}
 	switch t.key {
 	case "total_time", "tankers":
 		if !a.hasPart("fill", "drive", "return", "spread") && !a.req.Question {
@@ -481,6 +484,15 @@ func (a *asker) perAreaAsked(i int) {
 	a.rateAsked(i)
 }
 
+// enough: "¿alcanza la bomba?" asks whether the pump gives the flow that is wanted.
+func (a *asker) enough(i int) bool {
+	if a.tokens[i].text != "alcanza" || !a.given(engine.PumpFlow) {
+		return false
+	}
+	a.add(engine.TopicFlow, engine.Flow, i)
+	return true
+}
+
 // acresAsked: what a load covers, unless a strip or what is done is meant.
 func (a *asker) acresAsked(i int) {
 	switch {
@@ -497,7 +509,7 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
-	case a.has(cNoun, "buy") || a.has(cRole, "field", "total") && !a.aboutLoad():
+	case a.has(cNoun, "buy") || a.totalBehind(i) || a.has(cRole, "field", "total") && !a.aboutLoad():
 		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) && a.given(engine.Area) {
 			a.add(engine.TopicField, engine.TotalSeed, i)
 		} else {
@@ -520,6 +532,19 @@ func (a *asker) seedAsked(i int) {
 	default:
 		a.add(engine.TopicLoad, engine.SeedPerLoad, i)
 	}
+}
+
+// totalBehind: "cuánta semilla en total", "seed in total".
+func (a *asker) totalBehind(i int) bool {
+	for k := i + 1; k < len(a.tokens) && k <= i+3; k++ {
+		switch t := &a.tokens[k]; {
+		case t.class == cRole && t.key == "total":
+			return a.given(engine.Area)
+		case t.class == cComma || t.class == cRole:
+			return false
+		}
+	}
+	return false
 }
 
 // hasUnit says whether a unit word stands in the message without a number.

@@ -476,7 +476,7 @@ func (r *reader) and(i int) {
 	case prev.class == cScale && prev.text != "k" && next.class == cNum && next.word:
 	case prev.class == cNum && prev.word && next.class == cNum && next.word && isTens(prev.key) && len(next.key) == 1:
 	case prev.class == cNum && prev.word && isTens(prev.key) && next.class == cUn:
-	case prev.class == cNum && next.class == cNum && !r.behindAny(i):
+	case prev.class == cNum && next.class == cNum && !r.behindAny(i) && !farApart(prev.key, next.key) && !farApart(next.key, prev.key):
 		t.be(cSlash, "and")
 	default:
 		t.be(cComma, "and")

@@ -1,0 +1,73 @@
+package parse
+
+import "tankside/engine"
+
+// bareAsk reads questions that are hardly more than a word: "and per load", "full load
+// ryegrass again", "flow now", "seed?". Anything else in the message means something
+// else.
+func (b *binder) bareAsk() {
+	r := b.req
+	if r.Marked && len(r.Asks) == 0 && b.opens(0) && len(b.tokens) > 0 && b.tokens[0].plural() && b.tokens[0].key == "load" && b.given(engine.Area) {
+		b.ask(engine.TopicField, engine.Loads, 0) // "loads for 10 acres?"
+		return
+	}
+	if len(r.Asks) > 0 || len(b.qs) > 0 || r.Field != "" || len(r.Info) > 0 || b.does() {
+		return
+	}
+	at, n := -1, 0
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy, cOf, cComma, cQuestion, cAct, cTime, cCrop:
+		case cRole, cFull:
+			at, n = i, n+1
+		default:
+			return
+		}
+	}
+	if n != 1 {
+		return
+	}
+	switch t := &b.tokens[at]; {
+	case t.class == cFull && b.has(cCrop), t.key == "load" && (b.at(at-1).text == "per" || b.at(at-1).text == "por" || b.at(at-1).text == "each"):
+		b.ask(engine.TopicLoad, engine.NoSlot, at)
+	case t.key == "seed" && r.Marked:
+		b.ask(engine.TopicLoad, engine.SeedPerLoad, at)
+	case t.key == "flow" && b.has(cTime):
+		b.ask(engine.TopicFlow, engine.Flow, at)
+	}
+}
+
+// does says whether something is to be done, "again" aside.
+func (b *binder) does() bool {
+	for i := range b.req.Acts {
+		if b.req.Acts[i].Name != "same" {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) ask(topic engine.Topic, slot engine.Slot, i int) {
+	b.req.Asks = append(b.req.Asks, Ask{Topic: topic, Slot: slot, At: b.span(i, i+1)})
+	b.req.Question, b.tokens[i].used = true, true
+}
+
+// doubted: "tank is four thousand no it is the other one" takes the number back and
+// gives none; it is asked about.
+func (b *binder) doubted() {
+	for k := range b.qs {
+		q := &b.qs[k]
+		if q.slot == engine.NoSlot || b.at(q.j).text != "no" {
+			continue
+		}
+		for i := q.j + 1; i < len(b.tokens) && i <= q.j+5 && !b.tokens[i].opens(); i++ {
+			if w := b.tokens[i].text; w != "other" && w != "otro" && w != "otra" && w != "wrong" {
+				continue
+			}
+			words := b.piece(q.i, i+1).Text
+			b.withdraw(q)
+			b.problem(&engine.Problem{Code: engine.Negated, Words: []string{words}})
+			return
+		}
+	}
+}
