@@ -318,3 +318,29 @@ func TestFaultyNetwork(t *testing.T) {
 		t.Errorf("a load that is not there: %v", err)
 	}
 }
+
+// What was set aside can be looked at.
+func TestSetAsideIsSeen(t *testing.T) {
+	onEach(t, func(t *testing.T, s *Store) {
+		do(t, s, func(tx bot.Tx) error {
+			var all []error
+			for n, chat := range []int64{chatA, chatB} {
+				number := int64(n + 1)
+				_, err := tx.Receive(bot.Incoming{Number: number, Chat: chat, Raw: []byte("{}")})
+				id, err2 := tx.Send(bot.Outgoing{Chat: chat, Body: []byte("x")})
+				all = append(all, err, err2)
+				if chat == chatA {
+					all = append(all, tx.Finish(number, "decode: no such thing"), tx.GiveUp(id, "forbidden"))
+				} else {
+					all = append(all, tx.Finish(number, ""), tx.Sent(id, 5))
+				}
+			}
+			return errors.Join(all...)
+		})
+		a, err := s.SetAside(ctx)
+		if err != nil || a.Updates != 1 || a.Messages != 1 || len(a.Latest) != 2 ||
+			!strings.Contains(a.Latest[0], "update 1 of chat 7: decode") || !strings.Contains(a.Latest[1], "forbidden") {
+			t.Errorf("%+v, %v", a, err)
+		}
+	})
+}
