@@ -21,12 +21,47 @@ func New(store Store) *Bot { return &Bot{store: store} }
 // Handle deals with one message: it loads the chat's memory, decides, and saves
 // memory, log and reply in one transaction. A message that was dealt with before
 // gets its stored reply and changes nothing.
-func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
+func (b *Bot) Handle(ctx context.Context, msg Message) (r *Reply, err error) {
 	lock, _ := b.chats.LoadOrStore(msg.Chat, new(sync.Mutex))
 	mu := lock.(*sync.Mutex)
 	mu.Lock()
 	defer mu.Unlock()
-	m, book, seen, err := b.store.Load(ctx, msg.Chat, msg.ID, msg.At)
+	desk, ok := b.store.(Desk)
+	if !ok {
+		return handle(msg, plainly{ctx, b.store})
+	}
+	err = desk.Do(ctx, func(tx Tx) (err error) { // no other program touches the chat in between
+		r, err = handle(msg, tx)
+		return err
+	})
+	return r, err
+}
+
+// keeper is what handling a message needs of a store.
+type keeper interface {
+	Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error)
+	Past(chat int64, r Recall) ([]Load, error)
+	Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error
+}
+
+// plainly is a store that has no transactions to offer.
+type plainly struct {
+	ctx   context.Context
+	store Store
+}
+
+func (p plainly) Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error) {
+	return p.store.Load(p.ctx, chat, id, at)
+}
+
+func (p plainly) Past(chat int64, r Recall) ([]Load, error) { return p.store.Past(p.ctx, chat, r) }
+
+func (p plainly) Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error {
+	return p.store.Apply(p.ctx, chat, id, m, effects, r)
+}
+
+func handle(msg Message, k keeper) (*Reply, error) {
+	m, book, seen, err := k.Load(msg.Chat, msg.ID, msg.At)
 	if err != nil {
 		return nil, fmt.Errorf("load chat: %w", err)
 	}
@@ -35,11 +70,11 @@ func (b *Bot) Handle(ctx context.Context, msg Message) (*Reply, error) {
 		return seen, nil
 	}
 	d := Decide(msg, m, book)
-	r, err := d.reply(msg, book, func(r Recall) ([]Load, error) { return b.store.Past(ctx, msg.Chat, r) })
+	r, err := d.reply(msg, book, func(r Recall) ([]Load, error) { return k.Past(msg.Chat, r) })
 	if err != nil {
 		return nil, err
 	}
-	if err := b.store.Apply(ctx, msg.Chat, msg.ID, d.Memory, d.Effects, r); err != nil {
+	if err := k.Apply(msg.Chat, msg.ID, d.Memory, d.Effects, r); err != nil {
 		return nil, fmt.Errorf("save message: %w", err)
 	}
 	return r, nil
