@@ -18,6 +18,7 @@ import (
 type doctor struct {
 	dbFlag
 	telegramFlags
+	voiceFlags
 	WebhookURL string `name:"webhook-url" env:"TANKSIDE_WEBHOOK_URL" placeholder:"URL" help:"The webhook that serve is run with, if any."`
 }
 
@@ -56,7 +57,7 @@ func (d *doctor) findings(ctx context.Context) []finding {
 		out[0] = tokenFile(d.TokenFile)
 		out = append(out, d.server(ctx, token)...)
 	}
-	return append(out, d.log(ctx), voicePrograms())
+	return append(out, d.log(ctx), d.ear(), mouth())
 }
 
 // tokenFile warns of a file that other users of the machine can read.
@@ -145,10 +146,37 @@ func (d *doctor) log(ctx context.Context) finding {
 	if err := s.Sound(ctx); err != nil {
 		return finding{"log", err.Error(), "stop the bot, keep a copy of the file, and put the last back-up in its place: tankside restore FILE"}
 	}
-	return finding{"log", "sound: " + store.Printable(path), ""}
+	aside, err := s.SetAside(ctx)
+	if err != nil {
+		return finding{"log", err.Error(), "try again"}
+	}
+	found := fmt.Sprintf("sound: %s; %d updates and %d messages set aside in the last month", store.Printable(path), aside.Updates, aside.Messages)
+	return finding{"log", strings.Join(append([]string{found}, aside.Latest...), "\n              "), ""}
 }
 
-// voicePrograms: voice notes need nothing unless they are turned on.
-func voicePrograms() finding {
-	return finding{"voice", "voice notes are off; the microphone key of the keyboard works", ""}
+// ear: voice notes need nothing unless somebody is to hear them.
+func (d *doctor) ear() finding {
+	hear, done, err := d.hearing(nil)
+	done()
+	var h hinted
+	switch {
+	case errors.As(err, &h):
+		return finding{"ear", err.Error(), h.hint}
+	case err != nil:
+		return finding{"ear", err.Error(), "choose another with --hear"}
+	case hear == nil:
+		return finding{"ear", "voice notes are off; the microphone key of the keyboard works. To hear them: " + howToHear, ""}
+	case d.Ear == "" || d.Ear == "sphinx":
+		return finding{"ear", "voice notes are heard by sphinx: basic, English only", ""}
+	}
+	return finding{"ear", "voice notes are heard by " + d.Ear, ""}
+}
+
+// mouth: spoken answers need a program, and are off in every chat until it turns them
+// on.
+func mouth() finding {
+	if speaking() == nil {
+		return finding{"voice", "answers cannot be spoken; to have them spoken: apt-get install espeak-ng", ""}
+	}
+	return finding{"voice", "answers can be spoken: say “speak on” in a chat", ""}
 }

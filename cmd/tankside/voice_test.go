@@ -114,11 +114,17 @@ func TestEarsThatAreNone(t *testing.T) {
 		if _, _, err := (&voiceFlags{Ear: ear}).hearing(nil); err == nil {
 			t.Errorf("%s hears", ear)
 		}
+		if f := (&doctor{voiceFlags: voiceFlags{Ear: ear}}).ear(); f.todo == "" {
+			t.Errorf("the doctor is content with %s: %s", ear, f.found)
+		}
 	}
 	for _, ear := range []string{"http://127.0.0.1:8080/inference", "run {wav} -l {lang}", "sphinx"} {
 		if hear, _, err := (&voiceFlags{Ear: ear}).hearing(nil); hear == nil || err != nil {
 			t.Errorf("%s does not hear: %v", ear, err)
 		}
+	}
+	if f := (&doctor{voiceFlags: voiceFlags{Ear: "off"}}).ear(); f.todo != "" || !strings.Contains(f.found, "off") {
+		t.Errorf("turned off: %+v", f)
 	}
 }
 
