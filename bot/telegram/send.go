@@ -13,6 +13,7 @@ import (
 
 const (
 	inFlight  = 24   // calls at a time
+	unmarked  = 96   // calls made or in the air that a crash now would make again
 	mostQueue = 2000 // parcels held in memory; the rest waits in the outbox
 	stopGrace = 8 * time.Second
 )
@@ -297,8 +298,7 @@ func (s *sender) dispatch(ctx context.Context, now time.Time) time.Duration {
 	if now.Before(s.held) {
 		return min(s.held.Sub(now), idle)
 	}
-	// What is not marked counts as in the air: a crash would send it again.
-	for s.flying+len(s.marks)+s.storing < inFlight && s.ready.Len() > 0 {
+	for s.flying < inFlight && s.flying+len(s.marks)+s.storing < unmarked && s.ready.Len() > 0 {
 		l := s.ready.list[0]
 		if s.notMade(ctx, l, now) {
 			continue

@@ -15,7 +15,7 @@ import (
 
 // mostWorked are dealt with in one transaction. More would hold up the outbox, which
 // waits for the same writer.
-const mostWorked = 24
+const mostWorked = 48
 
 // workLoop deals with what is in the inbox, in the order of its numbers, which is
 // each chat's own order.
