@@ -110,6 +110,10 @@ func (t *turn) totals() bool {
 		t.tellLog("season", t.book.Season)
 	default:
 		t.selectField()
+		if t.fieldInHand() == nil && len(t.m.Fields) > 0 {
+			t.tellLog("season", t.book.Season) // between fields: the loads of no field are not all
+			break
+		}
 		t.tellLog("field", t.fieldTotals())
 	}
 	return true

@@ -231,18 +231,30 @@ func (t *turn) undo() bool {
 		return t.refuse(engine.NothingToUndo)
 	}
 	last := t.book.Recent[0]
+	inHand := t.m.Field
 	t.m.Field = last.Field
-	totals := t.fieldTotals()
+	totals, counted := t.fieldTotals(), t.counted(last.Field)
 	for i := range t.book.Recent {
 		if l := t.book.Recent[i]; l.ID == last.ID {
 			t.effects = append(t.effects, Effect{Cancel: &l, Why: "undo"})
 			totals = totals.Minus(l)
 		}
 	}
-	t.tellLog("field", totals)
+	if counted {
+		t.tellLog("field", totals)
+	} else { // of a field that is closed: its sums are not at hand, and the one in hand stays
+		t.out.Log = &engine.Summary{Scope: "field", Field: last.FieldName}
+		t.m.Field = inHand
+	}
 	t.out.Log.Lines = []engine.LogLine{lineOf(last)}
 	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
 	return true
+}
+
+// counted says whether the book holds the sums of a field.
+func (t *turn) counted(field int64) bool {
+	_, open := t.book.ByField[field]
+	return open || t.book.At == field
 }
 
 // correct cancels the newest load and puts the right one in its place.

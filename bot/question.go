@@ -108,7 +108,7 @@ func (t *turn) wholeField(topics []engine.Topic) []engine.Topic {
 	ground, part := t.said.First(engine.Area) != nil, t.said.First(engine.LoadFraction) != nil
 	switch {
 	case topics[0] == engine.TopicLoad && ground && !t.asksPerLoad():
-		topics[0] = engine.TopicField
+		topics = slices.Compact(append([]engine.Topic{engine.TopicField}, topics[1:]...))
 	case topics[0] == engine.TopicField && part && !ground:
 		topics[0] = engine.TopicPartLoad
 	}

@@ -7,7 +7,7 @@ import "tankside/engine"
 // else.
 func (b *binder) bareAsk() {
 	r := b.req
-	if r.Marked && len(r.Asks) == 0 && b.opens(0) && len(b.tokens) > 0 && b.tokens[0].plural() && b.tokens[0].key == "load" && b.given(engine.Area) {
+	if first := b.firstWord(); r.Marked && len(r.Asks) == 0 && first.class == cRole && first.key == "load" && first.plural() && b.given(engine.Area) {
 		b.ask(engine.TopicField, engine.Loads, 0) // "loads for 10 acres?"
 		return
 	}
@@ -35,6 +35,16 @@ func (b *binder) bareAsk() {
 	case t.key == "flow" && b.has(cTime):
 		b.ask(engine.TopicFlow, engine.Flow, at)
 	}
+}
+
+// firstWord is the first token that carries something.
+func (b *binder) firstWord() *token {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cFiller && t.class != cComma && t.class != cMy {
+			return t
+		}
+	}
+	return b.at(-1)
 }
 
 // does says whether something is to be done, "again" aside.
