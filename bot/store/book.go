@@ -38,18 +38,18 @@ func (q *query) book(chat int64, m *bot.Memory, at time.Time) (bot.Book, error) 
 // fields sums the open fields and the one in hand. Numbers grow, so the fields of
 // past years, closed long ago, are mostly below the range that is read.
 func (q *query) fields(chat int64, m *bot.Memory) (map[int64]bot.Totals, error) {
-	inHand, err := q.totals(chat, byField, m.Field, m.Field)
-	if err != nil {
-		return nil, err
-	}
 	from, to := int64(math.MaxInt64), int64(math.MinInt64)
 	for _, f := range m.Fields {
 		if f.Closed.IsZero() {
 			from, to = min(from, f.ID), max(to, f.ID)
 		}
 	}
-	if from > to {
-		return inHand, nil
+	if from <= m.Field && m.Field <= to {
+		return q.totals(chat, byField, from, to)
+	}
+	inHand, err := q.totals(chat, byField, m.Field, m.Field)
+	if err != nil || from > to {
+		return inHand, err
 	}
 	fields, err := q.totals(chat, byField, from, to)
 	if err != nil {
@@ -62,25 +62,20 @@ func (q *query) fields(chat int64, m *bot.Memory) (map[int64]bot.Totals, error) 
 // totals reads the sums of a scope for the keys from one to another.
 func (q *query) totals(chat int64, in scope, from, to int64) (map[int64]bot.Totals, error) {
 	out := map[int64]bot.Totals{}
-	err := q.each(sums, []any{chat, in, from, to}, func(r scanner) error {
+	err := q.each(sums, []any{chat, string(in), from, to}, func(r scanner) error {
 		var key int64
-		var t bot.Totals
+		var one bot.Totals
+		var crop string
 		var first, last stamp
-		err := r.Scan(&key, &t.Loads, &t.Count, &t.Volume, &t.Area, &first.micros, &first.zone, &last.micros, &last.zone)
-		t.First, t.Last = first.time(), last.time()
-		out[key] = t
-		return err
-	})
-	if err != nil {
-		return nil, err
-	}
-	err = q.each(seedSums, []any{chat, in, from, to}, func(r scanner) error {
-		var key int64
-		var s bot.Seed
-		err := r.Scan(&key, &s.Crop, &s.Weight)
-		t := out[key]
-		t.Seeds = append(t.Seeds, s)
-		out[key] = t
+		err := r.Scan(&key, &crop, &one.Loads, &one.Count, &one.Volume, &one.Area, &first.micros, &first.zone, &last.micros, &last.zone)
+		if one.Count == 0 {
+			t := out[key]
+			t.Seeds = append(t.Seeds, bot.Seed{Crop: crop, Weight: one.Loads})
+			out[key] = t
+			return err
+		}
+		one.First, one.Last, one.Seeds = first.time(), last.time(), out[key].Seeds
+		out[key] = one
 		return err
 	})
 	return out, err

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -59,6 +60,7 @@ func BenchmarkFigures(b *testing.B) {
 			b.Logf("%-8s totals and what is left %s", one.name, reads)
 			b.Logf("%-8s append                  %s", one.name, ours)
 			b.Logf("%-8s the same rows, bare     %s  ratio %.2f", one.name, theirs, float64(ours.total)/float64(theirs.total))
+			b.Logf("%-8s append, 8 at a time     %.0f loads a second", one.name, together(b, s, rows))
 		}
 	}
 }
@@ -131,6 +133,26 @@ func appends(b *testing.B, s, bare *Store, rows int) (ours, theirs timings) {
 	slices.Sort(ours.all)
 	slices.Sort(theirs.all)
 	return ours, theirs
+}
+
+// together logs loads of many chats at the same time, and gives how many a second.
+func together(b *testing.B, s *Store, rows int) float64 {
+	const at, each = 8, 250
+	began := time.Now()
+	var all sync.WaitGroup
+	for i := range at {
+		all.Go(func() {
+			for n := range each {
+				id := int64(rows + 10_000 + i*each + n)
+				m, l := bot.Memory{Field: 1}, load(id, 0, 1, noon.Add(time.Duration(n)*time.Second))
+				if err := s.Apply(ctx, chatOfRun(rows, n), id, m, []bot.Effect{{Add: l}}, aReply()); err != nil {
+					b.Error(err)
+				}
+			}
+		})
+	}
+	all.Wait()
+	return at * each / time.Since(began).Seconds()
 }
 
 // fillSteps make rows in SQL that both databases know, and the sums from the rows.

@@ -59,11 +59,13 @@ const (
 	dropSum   = `delete from sums where chat = $1 and scope = $2 and key = $3`
 	dropSeeds = `delete from seed_sums where chat = $1 and scope = $2 and key = $3 and rows_n = 0`
 
-	sums = `select key, loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
-		from sums where chat = $1 and scope = $2 and key >= $3 and key <= $4 order by key`
-
-	seedSums = `select key, crop, weight from seed_sums
-		where chat = $1 and scope = $2 and key >= $3 and key <= $4 order by key, crop`
+	// sums lists each sum, and after it the sums of its crops, which have no count.
+	sums = `select key, '' as crop, loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = $2 and key >= $3 and key <= $4
+		union all
+		select key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
+		from seed_sums where chat = $1 and scope = $2 and key >= $3 and key <= $4
+		order by 1, 2`
 
 	columns = `l.n, l.id, l.part, l.replaces, l.field, l.field_name, l.seq, l.fraction, l.volume, l.area, l.rate,
 		l.spread_at, l.spread_zone, l.said_at, l.said_zone, l.who, l.who_name, l.note`
@@ -125,7 +127,7 @@ func (q *query) insertRows(r manyRows, rows [][]any) error {
 }
 
 var (
-	readSQL  = []string{getMemory, getReply, sums, seedSums, recent, seedsOf, page}
+	readSQL  = []string{getMemory, getReply, sums, recent, seedsOf, page}
 	writeSQL = slices.Concat(addSeed.upTo(3, 6), plusSum.upTo(2, 11), plusSeed.upTo(6, 6), []string{
 		putMemory, addMessage, addLoad, findLoad, addCancel, seedsOf, minusSum, minusSeed, dropSum, dropSeeds,
 		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last})
