@@ -26,6 +26,13 @@ func PictureOf(o *engine.Outcome, m *Memory, b *Book, today []Load) *engine.Pict
 	return nil
 }
 
+// Tell is the answer to what nobody said, such as the question that the day's summary
+// answers: nothing of it is kept.
+func Tell(tx Tx, msg Message, m Memory, b Book) (*Reply, error) {
+	d := Decide(msg, m, b)
+	return d.reply(msg, b, func(r Recall) ([]Load, error) { return tx.Past(msg.Chat, r) })
+}
+
 // drawsDay says whether the picture of an answer is the day's, for which it takes the
 // day's loads.
 func drawsDay(o *engine.Outcome) bool {

@@ -58,23 +58,20 @@ var (
 )
 
 // beside queues what goes with an answer that has been put in the outbox.
-func (j *job) beside(p *place, d *bot.Dealt) error {
-	if d.Memory.Speak && j.Speak != nil {
-		if say := d.Speech(); say != "" {
-			if err := j.putMedia(p, sendVoice, &media{Lang: d.Lang, Say: say}); err != nil {
-				return err
-			}
+func (b *Bot) beside(tx bot.Tx, chat int64, thread int, r *bot.Reply, speak bool) error {
+	queue := func(method string, m *media) error {
+		_, err := put(tx, bot.Outgoing{Chat: chat, Rank: rankReport}, call{Method: method, Thread: thread, Media: m})
+		return err
+	}
+	if say := r.Speech(); speak && b.Speak != nil && say != "" {
+		if err := queue(sendVoice, &media{Lang: r.Lang, Say: say}); err != nil {
+			return err
 		}
 	}
-	if d.Picture == nil {
+	if r.Picture == nil {
 		return nil
 	}
-	return j.putMedia(p, sendPhoto, &media{Lang: d.Lang, Units: d.Outcome.Units, Picture: d.Picture})
-}
-
-func (j *job) putMedia(p *place, method string, m *media) error {
-	_, err := put(j.tx, bot.Outgoing{Chat: p.chat, Rank: rankReport}, call{Method: method, Thread: p.thread, Media: m})
-	return err
+	return queue(sendPhoto, &media{Lang: r.Lang, Units: r.Outcome.Units, Picture: r.Picture})
 }
 
 // notMade says whether a lane is to pass on its turn because its next file is not

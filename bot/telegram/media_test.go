@@ -337,3 +337,18 @@ func TestUnsureIsAsked(t *testing.T) {
 		t.Errorf("%d loads", n)
 	}
 }
+
+// The day's summary comes with the day's picture.
+func TestPictureOfTheSummary(t *testing.T) {
+	t.Parallel()
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "summary comes at", func() { ann.Say(7, "/day 19:00") })
+	w.hear(7, "Load 1", func() { ann.Say(7, "log load") })
+	w.settle()
+	n := len(w.server.Messages(7))
+	w.hear(7, "1 load", func() { w.bring(7, 0) })
+	if got := w.since(7, n); len(got) != 2 || got[1].Photo == nil || !strings.Contains(got[1].Text, "1 load") {
+		t.Errorf("the summary: %+v", got)
+	}
+}

@@ -276,7 +276,7 @@ func (j *job) answer(p *place, d *bot.Dealt, question string, edits int64, more 
 	if edits != 0 {
 		return first, nil // its picture went with the first answer
 	}
-	return first, j.beside(p, d)
+	return first, j.beside(j.tx, p.chat, p.thread, d.Reply, d.Memory.Speak)
 }
 
 // say puts a text of our own in the outbox.

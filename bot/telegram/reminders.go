@@ -232,6 +232,7 @@ func (b *Bot) Tell(tx bot.Tx, r bot.Reminder, now time.Time) error {
 		lang = phrases.Languages()[0]
 	}
 	text := ""
+	var shown *bot.Reply
 	switch r.Kind {
 	case bot.RemindSaid:
 		text = line(lang, "telegram.remind", phrases.Fill{Word: r.Text})
@@ -242,8 +243,11 @@ func (b *Bot) Tell(tx bot.Tx, r bot.Reminder, now time.Time) error {
 		}
 		text = line(lang, "telegram.late", phrases.Fill{N: messages, M: loads})
 	case bot.RemindDay:
-		if text, err = b.daySummary(tx, r, g, m, book, at); err != nil {
+		if shown, err = b.daySummary(tx, r, g, m, book, at); err != nil {
 			return err
+		}
+		if shown != nil {
+			text = phrases.HTML(shown.Lang, shown.Outcome)
 		}
 	default:
 		text = line(lang, "telegram.about_"+r.Kind, phrases.Fill{})
@@ -253,7 +257,10 @@ func (b *Bot) Tell(tx bot.Tx, r bot.Reminder, now time.Time) error {
 	}
 	b.Metrics.reminded(r.Kind)
 	_, err = put(tx, bot.Outgoing{Chat: r.Chat, Rank: rankReminder}, call{Method: sendMessage, Text: text, Plain: plainOf(text), Thread: r.Thread})
-	return err
+	if err != nil || shown == nil {
+		return err
+	}
+	return b.beside(tx, r.Chat, r.Thread, shown, m.Speak)
 }
 
 func (b *Bot) chatOf(tx bot.Tx, chat int64, now time.Time) (g bot.Guest, m bot.Memory, book bot.Book, at time.Time, err error) {
@@ -269,24 +276,23 @@ func (b *Bot) chatOf(tx bot.Tx, chat int64, now time.Time) (g bot.Guest, m bot.M
 }
 
 // daySummary is the day's sums, when there are any, and sets the next day's.
-func (b *Bot) daySummary(tx bot.Tx, r bot.Reminder, g bot.Guest, m bot.Memory, book bot.Book, at time.Time) (string, error) {
+func (b *Bot) daySummary(tx bot.Tx, r bot.Reminder, g bot.Guest, m bot.Memory, book bot.Book, at time.Time) (*bot.Reply, error) {
 	next := r
 	if due, ok := bot.NextClock(g.Day, at); ok {
 		next.Due = due
 		if _, err := tx.Remind(next); err != nil {
-			return "", err
+			return nil, err
 		}
 	}
 	if book.Today.Count == 0 {
-		return "", nil
+		return nil, nil
 	}
 	lang := m.Lang
 	if lang == "" {
 		lang = phrases.Languages()[0]
 	}
 	m.Pending, m.Warned = nil, at.Format(time.DateOnly)
-	d := bot.Decide(bot.Message{Chat: r.Chat, Text: phrases.Word(lang, "telegram.say_totals"), At: at}, m, book)
-	return phrases.HTML(lang, d.Outcome), nil
+	return bot.Tell(tx, bot.Message{Chat: r.Chat, Text: phrases.Word(lang, "telegram.say_totals"), At: at}, m, book)
 }
 
 // Missed says in one line what came too late to help.
