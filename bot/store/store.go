@@ -1,11 +1,3 @@
-// Package store keeps the memory and the log of every chat in a database.
-//
-// The log is append-only: a load taken back stays, with a row beside it that says
-// so. Sums by field and by day are kept in the same transaction as the rows they
-// follow from, so that no total ever scans a chat's history. The SQL is what SQLite
-// and PostgreSQL have in common; what differs is in the migrations and dialect.go.
-//
-// Deliberately not here: what a message means, and any formula of the job.
 package store
 
 import (
