@@ -2,7 +2,6 @@ package bot
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"tankside/engine"
@@ -217,34 +216,6 @@ func (t *turn) topic(topics ...engine.Topic) {
 	}
 }
 
-// blank: nothing in it, or nothing of the job.
-func (t *turn) blank() bool {
-	if !t.req.Off || t.req.Problem != nil || t.pending != nil || t.recalls() {
-		return false
-	}
-	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode
-	if isBlank(t.msg.Text) {
-		t.out.Problem = engine.Empty
-	} else if t.req.Question || len(t.msg.Text) > 20 {
-		t.out.Problem = engine.OffTopic
-	}
-	return true
-}
-
-// recalls says whether a question only names what the chat knows: "what's my tank?".
-func (t *turn) recalls() bool {
-	return t.req.Question && slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot != engine.NoSlot && t.knows(m.Slot) })
-}
-
-func isBlank(s string) bool {
-	for _, r := range s {
-		if r > ' ' && r != '\u00a0' && r != 0xfffd {
-			return false
-		}
-	}
-	return true
-}
-
 var noUnit = unit.Must("")
 
 func openNames(fields []Field) []string {
@@ -273,100 +244,6 @@ func (t *turn) act(name string) *parse.Act {
 		}
 	}
 	return not
-}
-
-// small: greetings, thanks, help, "how did you get that", "never mind".
-func (t *turn) small() bool {
-	only := len(t.said) == 0 && len(t.req.Asks) == 0 && len(t.req.Loose) == 0
-	switch {
-	case t.act("never_mind") != nil && only:
-		t.m.Pending = nil
-		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
-	case t.act("help") != nil && only:
-		t.out.Status, t.out.Info = engine.Answered, []string{"help"}
-		t.topic(engine.TopicHelp)
-	case t.act("how") != nil && only, t.act("source") != nil && only:
-		return t.explain()
-	case t.act("greet") != nil && only && len(t.req.Acts) == 1:
-		t.out.Status, t.out.Act = engine.Answered, engine.ActGreeting
-		t.topic(engine.TopicHelp)
-	case t.act("thanks") != nil && only && len(t.req.Acts) == 1:
-		t.out.Status, t.out.Act = engine.Done, engine.ActThanks
-	case (t.act("yes") != nil || t.act("no") != nil) && only && len(t.req.Acts) == 1 && len(t.req.Crops) == 0:
-		t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NothingPending
-	default:
-		return false
-	}
-	return true
-}
-
-// explain answers "how?" and "says who?" about the last answer.
-func (t *turn) explain() bool {
-	if t.m.Last == nil || len(t.m.Last.Topics) == 0 {
-		t.out.Status, t.out.Info = engine.Answered, []string{"help"}
-		t.topic(engine.TopicHelp)
-		return true
-	}
-	t.out.Show, t.out.Source = true, t.act("source") != nil
-	t.topics = t.m.Last.Topics
-	t.reckon(t.merged(t.m.Last.Facts))
-	t.out.Status = engine.Answered
-	return true
-}
-
-// safety: what touches gas, shafts, road, slope, treated seed is always answered.
-func (t *turn) safety() bool {
-	if len(t.req.Info) == 0 {
-		return false
-	}
-	treated := slices.Contains(t.req.Info, "safety_treated_seed")
-	working := len(t.said) > 0 && (len(t.req.Asks) > 0 || len(engine.Follows(t.said)) > 0)
-	if treated && working {
-		t.topic(engine.TopicSafety)
-		return t.refuse(engine.TreatedSeed)
-	}
-	if working || len(t.req.Asks) > 0 && len(t.said)+len(t.req.Crops) > 0 && !treated {
-		t.infoNotes()
-		return false
-	}
-	if len(t.said) > 0 && !t.req.Question && !treated {
-		t.infoNotes()
-		return false
-	}
-	t.out.Status, t.out.Info = engine.Answered, t.req.Info
-	t.topic(topicOfInfo(t.req.Info))
-	return true
-}
-
-// infoNotes adds the matching caution to an answer that only touches it.
-func (t *turn) infoNotes() {
-	for _, k := range t.req.Info {
-		if id := noteOfInfo[k]; id != "" {
-			t.note(engine.Note{ID: id, Level: engine.Caution})
-		}
-	}
-}
-
-var noteOfInfo = map[string]string{"safety_gas": "gas", "safety_confined": "confined_space", "safety_pto": "pto", "safety_road": "road",
-	"safety_slope": "slope", "safety_treated_seed": "treated_seed", "safety_runoff": "runoff"}
-
-func topicOfInfo(keys []string) engine.Topic {
-	for _, k := range keys {
-		if strings.HasPrefix(k, "safety_") {
-			return engine.TopicSafety
-		}
-	}
-	switch keys[0] {
-	case "tank_order":
-		return engine.TopicMix
-	case "inoculant":
-		return engine.TopicCrop
-	case "gang_angle", "tube_spacing", "tube_plugging":
-		return engine.TopicHelp
-	case "overnight_load":
-		return engine.TopicSoak
-	}
-	return engine.TopicSafety
 }
 
 // notUnderstood is the end of the line.

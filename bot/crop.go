@@ -1,0 +1,198 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+
+	"tankside/engine"
+	"tankside/parse"
+)
+
+// ryeWord is how the parser hands on a bare "rye".
+const ryeWord = "rye"
+
+// crops settles the crop words that could be two crops: "rye" is cereal rye at a
+// cereal's rate and asked about below it, "ryegrass" at a cereal's rate likewise;
+// "clover" is asked about. A factor of ten in seed is never guessed.
+func (t *turn) crops() bool {
+	if t.req.Convert != nil {
+		return false
+	}
+	if t.req.Either {
+		t.req.Choices = []engine.Choice{{Slot: engine.CropSaid, Of: "cereal rye", Word: "cereal rye"}, {Slot: engine.CropSaid, Of: "annual ryegrass", Word: "annual ryegrass"}}
+		return false
+	}
+	t.tagCrops()
+	for i := range t.said {
+		f := &t.said[i]
+		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination {
+			continue
+		}
+		if t.settleCrop(f) {
+			return t.cropDoubt()
+		}
+	}
+	for i := range t.req.Crops {
+		c := &t.req.Crops[i]
+		switch {
+		case c.Name == ryeWord && hasOf(t.said, "cereal rye"):
+			c.Name = "cereal rye"
+		case c.Name == ryeWord && (t.soakAsked() || t.req.WhatIf || len(t.said) > 0 && !t.cropAsked()):
+			t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
+			c.Name = ""
+			return t.cropDoubt()
+		case c.Name == ryeWord:
+			c.Name = "cereal rye"
+		case engine.CropNamed(c.Name) == nil && t.saidKind(c.Name) != "":
+			c.Name = t.saidKind(c.Name) // "red clover at ten pounds, how much clover"
+		case engine.CropNamed(c.Name) == nil && c.Name != "":
+			t.doubt(engine.WhichCrop, kindsOf[c.Name], c.Name)
+			c.Name = ""
+			return t.cropDoubt()
+		}
+	}
+	return false
+}
+
+// tagCrops gives a tag value said without its crop the one crop that the chat has a
+// tag of: "and if the germ is 90?".
+func (t *turn) tagCrops() {
+	for i := range t.said {
+		f := &t.said[i]
+		if f.Of != "" || f.Slot != engine.Purity && f.Slot != engine.Germination && f.Slot != engine.HardSeed && f.Slot != engine.Coating {
+			continue
+		}
+		of := ""
+		for k := range t.m.Facts {
+			if g := &t.m.Facts[k].Fact; g.Slot == f.Slot {
+				if of != "" && of != g.Of {
+					return
+				}
+				of = g.Of
+			}
+		}
+		f.Of = of
+	}
+}
+
+func hasOf(fs engine.Facts, crop string) bool {
+	return slices.ContainsFunc(fs, func(f engine.Fact) bool { return f.Of == crop })
+}
+
+func (t *turn) soakAsked() bool {
+	return slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSoak })
+}
+
+func (t *turn) cropAsked() bool {
+	return slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicCrop })
+}
+
+// kindsOf are the crops that a common name can mean.
+var kindsOf = map[string][]string{"clover": {"red clover", "white clover", "crimson clover"}, "fescue": {"tall fescue", "festulolium"},
+	"grass": {"annual ryegrass", "orchardgrass", "timothy"}, "peas": {"field pea", "hairy vetch"}}
+
+// settleCrop gives a seed amount its crop; true when it must be asked about.
+func (t *turn) settleCrop(f *engine.Fact) bool {
+	lo, hi := f.Base()
+	rate := f.Slot == engine.SeedRate
+	switch {
+	case f.Of == ryeWord && rate && (lo < 30 || hi > 400):
+		f.Of = ""
+		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
+		return true
+	case f.Of == ryeWord:
+		f.Of = "cereal rye"
+	case (f.Of == "annual ryegrass" || f.Of == "perennial ryegrass") && rate && lo > 60 && lo <= 200:
+		f.Of = ""
+		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "ryegrass")
+		return true
+	case f.Of != "" && engine.CropNamed(f.Of) == nil && t.ofKind(f.Of) != "":
+		f.Of = t.ofKind(f.Of)
+	case f.Of != "" && engine.CropNamed(f.Of) == nil:
+		t.doubt(engine.WhichCrop, kindsOf[f.Of], f.Of)
+		f.Of = ""
+		return true
+	case f.Of == "" && rate && t.req.Problem == nil && len(t.req.Crops) == 0 && !t.tagged():
+		return t.onlySeed(f)
+	}
+	return false
+}
+
+// tagged says whether the message is about a seed lot's tag, which needs no crop.
+func (t *turn) tagged() bool {
+	return t.said.First(engine.Purity) != nil || t.said.First(engine.Germination) != nil || t.said.First(engine.PureLiveSeed) != nil ||
+		slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSeedLot })
+}
+
+// saidKind is the one crop of a kind that an amount was said of.
+func (t *turn) saidKind(kind string) string {
+	found := ""
+	for i := range t.said {
+		if of := t.said[i].Of; kind != "" && strings.HasSuffix(of, " "+kind) {
+			if found != "" && found != of {
+				return ""
+			}
+			found = of
+		}
+	}
+	return found
+}
+
+// ofKind is the one crop of a kind that the message names in full: "crimson clover …
+// and the clover at 18".
+func (t *turn) ofKind(kind string) string {
+	found := ""
+	for i := range t.req.Crops {
+		if c := t.req.Crops[i].Name; strings.HasSuffix(c, " "+kind) {
+			if found != "" && found != c {
+				return ""
+			}
+			found = c
+		}
+	}
+	return found
+}
+
+// onlySeed: a seed amount without its crop is of the one crop of the chat; asked
+// about otherwise.
+func (t *turn) onlySeed(f *engine.Fact) bool {
+	var crops []string
+	for i := range t.m.Facts {
+		if s := t.m.Facts[i].Fact; s.Slot == engine.SeedRate && !slices.Contains(crops, s.Of) {
+			crops = append(crops, s.Of)
+		}
+	}
+	if t.pending != nil && t.pending.Of != "" {
+		crops = []string{t.pending.Of}
+	}
+	if len(crops) == 1 {
+		f.Of = t.kin(crops[0])
+		return false
+	}
+	t.req.Problem = &engine.Problem{Code: engine.WhichCrop}
+	t.req.Choices = nil
+	return false
+}
+
+// kin is the crop that the message names only by what tells it from its kin: "and
+// white at 6?" where red clover was talked of.
+func (t *turn) kin(crop string) string {
+	_, kind, ok := strings.Cut(crop, " ")
+	if ok && t.req.Kind != "" && strings.HasSuffix(t.req.Kind, " "+kind) {
+		return t.req.Kind
+	}
+	return crop
+}
+
+// doubt prepares the question which crop was meant.
+func (t *turn) doubt(code string, crops []string, word string) {
+	t.req.Problem = &engine.Problem{Code: code, Words: []string{word}}
+	t.req.Choices = nil
+	for _, c := range crops {
+		t.req.Choices = append(t.req.Choices, engine.Choice{Slot: engine.CropSaid, Of: c, Word: c})
+	}
+}
+
+// cropDoubt goes on with the rest, so that the area and volumes that do not depend
+// on the crop are given with the question.
+func (t *turn) cropDoubt() bool { return false }

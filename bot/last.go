@@ -1,0 +1,94 @@
+package bot
+
+import (
+	"slices"
+
+	"tankside/engine"
+)
+
+// inOtherUnit answers "and in km/h?" with the last answer in that unit's system.
+func (t *turn) inOtherUnit() bool {
+	r := t.req
+	if len(t.topics) > 0 || len(r.Facts)+len(r.Loose)+len(r.Acts)+len(r.Asks) > 0 || !r.Marked && !r.WhatIf || t.m.Last == nil || len(r.Mentions) != 1 || r.Mentions[0].Unit == nil {
+		return false
+	}
+	t.out.Units = engine.Units{System: r.Mentions[0].Unit.System}
+	t.topics, t.whatIf = t.m.Last.Topics, true
+	t.reckon(t.overlay(t.merged(nil), t.m.Last.Facts))
+	return true
+}
+
+// followUp is what a what-if asks about: the last question, or a part load when a
+// part was said.
+func (t *turn) followUp() []engine.Topic {
+	if t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil {
+		return []engine.Topic{engine.TopicPartLoad}
+	}
+	return t.wholeField(slices.Clone(t.m.Last.Topics))
+}
+
+// overlay adds facts of the last question that this message did not replace.
+func (t *turn) overlay(facts, last engine.Facts) engine.Facts {
+	for _, f := range last {
+		if facts.First(f.Slot) == nil || f.Slot == engine.Duration && facts.Find(f.Slot, f.Of) == nil {
+			if f.Origin == engine.Said {
+				f.Origin = engine.Remembered
+			}
+			facts = append(facts, f)
+		}
+	}
+	return facts
+}
+
+// keepLast keeps the question for follow-ups.
+func (t *turn) keepLast(facts engine.Facts) {
+	if t.whatIf {
+		t.variedLast()
+		return
+	}
+	if t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood || t.partOnly() {
+		return
+	}
+	latest := len(t.said)
+	slots := make([]engine.Slot, 0, len(t.said)+4)
+	for i := len(t.said) - 1; i >= 0; i-- {
+		slots = append(slots, t.said[i].Slot)
+	}
+	if t.m.Last != nil {
+		for _, s := range t.m.Last.Slots {
+			if !slices.Contains(slots, s) && len(slots) < 8 {
+				slots = append(slots, s)
+			}
+		}
+	}
+	topics := t.topics
+	if len(topics) == 0 && t.m.Last != nil {
+		topics = t.m.Last.Topics
+	}
+	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Slots: slots, Latest: latest}
+}
+
+// partOnly says whether only a part of the tank was said: like a what-if it does not
+// change what later follow-ups lean on.
+func (t *turn) partOnly() bool {
+	for i := range t.said {
+		if s := t.said[i].Slot; s != engine.LoadFraction && s != engine.LoadVolume {
+			return false
+		}
+	}
+	return len(t.said) > 0 && t.m.Last != nil
+}
+
+// variedLast keeps which quantity a what-if varied: the next one likely varies it too.
+func (t *turn) variedLast() {
+	if t.m.Last == nil || len(t.said) == 0 {
+		return
+	}
+	last := *t.m.Last
+	last.Slots = slices.Clone(last.Slots)
+	for i := range t.said {
+		s := t.said[i].Slot
+		last.Slots = append([]engine.Slot{s}, slices.DeleteFunc(last.Slots, func(o engine.Slot) bool { return o == s })...)
+	}
+	t.m.Last = &last
+}

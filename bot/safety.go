@@ -1,0 +1,63 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+
+	"tankside/engine"
+)
+
+// safety: what touches gas, shafts, road, slope, treated seed is always answered.
+func (t *turn) safety() bool {
+	if len(t.req.Info) == 0 {
+		return false
+	}
+	treated := slices.Contains(t.req.Info, "safety_treated_seed")
+	working := len(t.said) > 0 && (len(t.req.Asks) > 0 || len(engine.Follows(t.said)) > 0)
+	if treated && working {
+		t.topic(engine.TopicSafety)
+		return t.refuse(engine.TreatedSeed)
+	}
+	if working || len(t.req.Asks) > 0 && len(t.said)+len(t.req.Crops) > 0 && !treated {
+		t.infoNotes()
+		return false
+	}
+	if len(t.said) > 0 && !t.req.Question && !treated {
+		t.infoNotes()
+		return false
+	}
+	t.out.Status, t.out.Info = engine.Answered, t.req.Info
+	t.topic(topicOfInfo(t.req.Info))
+	return true
+}
+
+// infoNotes adds the matching caution to an answer that only touches it.
+func (t *turn) infoNotes() {
+	for _, k := range t.req.Info {
+		if id := noteOfInfo[k]; id != "" {
+			t.note(engine.Note{ID: id, Level: engine.Caution})
+		}
+	}
+}
+
+var noteOfInfo = map[string]string{"safety_gas": "gas", "safety_confined": "confined_space", "safety_pto": "pto", "safety_road": "road",
+	"safety_slope": "slope", "safety_treated_seed": "treated_seed", "safety_runoff": "runoff"}
+
+func topicOfInfo(keys []string) engine.Topic {
+	for _, k := range keys {
+		if strings.HasPrefix(k, "safety_") {
+			return engine.TopicSafety
+		}
+	}
+	switch keys[0] {
+	case "tank_order":
+		return engine.TopicMix
+	case "inoculant":
+		return engine.TopicCrop
+	case "gang_angle", "tube_spacing", "tube_plugging":
+		return engine.TopicHelp
+	case "overnight_load":
+		return engine.TopicSoak
+	}
+	return engine.TopicSafety
+}

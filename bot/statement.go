@@ -1,0 +1,130 @@
+package bot
+
+import (
+	"slices"
+	"time"
+
+	"tankside/engine"
+)
+
+// statement: facts and no question. What they answer by themselves is answered;
+// else they are remembered, and what follows from the chat with them is said too.
+func (t *turn) statement() bool {
+	if len(t.said) == 0 {
+		return t.cropAlone()
+	}
+	if topics := t.follows(t.said); len(topics) > 0 {
+		t.topics = topics
+		t.reckon(t.withSetup(t.said))
+		t.remember()
+		t.keepLast(t.said)
+		return true
+	}
+	return t.setFacts()
+}
+
+// follows are the topics that what was said answers by itself. A lab sheet with a
+// rate is about nutrients; a part of a tank asks about that part.
+func (t *turn) follows(said engine.Facts) []engine.Topic {
+	topics := t.partLoad(engine.Follows(said))
+	front := engine.TopicNutrients
+	if said.First(engine.NPrice) != nil || said.First(engine.PhosphatePrice) != nil || said.First(engine.PotashPrice) != nil {
+		front = engine.TopicCost
+	}
+	if i := slices.Index(topics, front); i > 0 {
+		topics[0], topics[i] = topics[i], topics[0]
+	}
+	if len(topics) == 0 && said.First(engine.LoadFraction) != nil {
+		return []engine.Topic{engine.TopicPartLoad}
+	}
+	if len(topics) == 0 && said.First(engine.SampleCount) != nil {
+		return []engine.Topic{engine.TopicSamples}
+	}
+	return topics
+}
+
+// withSetup adds the remembered facts that go with what was said.
+func (t *turn) withSetup(said engine.Facts) engine.Facts { return t.merged(said) }
+
+// setFacts remembers what was said and answers what follows from it.
+func (t *turn) setFacts() bool {
+	for i := range t.said {
+		switch fit := engine.Plausible(&t.said[i]); fit {
+		case engine.TooFar, engine.NotPos:
+			t.topic(engine.TopicSetup)
+			t.out.Subject, t.out.SubjectOf = t.said[i].Slot, t.said[i].Of
+			t.refusedLast(t.said[i].Slot)
+			if fit == engine.NotPos {
+				return t.refuse(engine.NotPositive)
+			}
+			return t.refuse(engine.Absurd)
+		case engine.Unusual:
+			lo, _ := t.said[i].Base()
+			t.note(engine.Note{ID: "unusual_value", Level: engine.Caution, Slot: t.said[i].Slot, Of: t.said[i].Of, Value: lo})
+		}
+	}
+	if t.twice() {
+		return true
+	}
+	merged := t.merged(t.said)
+	if topics := engine.Follows(merged); len(topics) > 0 && t.bears(topics[0]) {
+		t.topics = topics[:1]
+		notes := t.out.Notes
+		t.reckon(merged)
+		if t.out.Status != engine.Answered {
+			t.out.Results, t.out.Missing, t.out.MissingOf, t.out.Problem, t.out.Notes = nil, nil, nil, "", notes
+			t.m.Pending = nil
+		}
+	}
+	if t.req.Problem != nil {
+		if t.said.First(engine.TankVolume) != nil || t.said.First(engine.LoadVolume) != nil {
+			t.topic(engine.TopicLoad)
+		}
+		t.topic(engine.TopicSetup)
+		t.problem(t.req.Problem)
+		t.remember()
+		return true
+	}
+	t.out.Status, t.out.Act, t.out.Topics = engine.Done, engine.ActRemembered, []engine.Topic{engine.TopicSetup}
+	t.remember()
+	t.keepLast(t.said)
+	return true
+}
+
+// refusedLast keeps which quantity was refused, so that "I mean 8 thousand" corrects it.
+func (t *turn) refusedLast(s engine.Slot) {
+	last := Last{Slots: []engine.Slot{s}, Latest: 1}
+	if t.m.Last != nil {
+		last.Topics, last.Facts = t.m.Last.Topics, t.m.Last.Facts
+		last.Slots = append(last.Slots, t.m.Last.Slots...)
+	}
+	t.m.Last = &last
+}
+
+// bears says whether a topic may be added to a remembered statement.
+func (t *turn) bears(engine.Topic) bool { return len(t.m.Facts) > 0 }
+
+// twice asks when one quantity was said with two values.
+func (t *turn) twice() bool {
+	for i := range t.said {
+		for j := i + 1; j < len(t.said); j++ {
+			a, b := &t.said[i], &t.said[j]
+			if a.Slot == b.Slot && a.Of == b.Of && !several[a.Slot] && (a.Min != b.Min || a.Unit != b.Unit) {
+				t.topic(engine.TopicSetup)
+				t.out.Conflict = []engine.Slot{a.Slot, b.Slot}
+				return t.ask(engine.ConflictCode, Pending{Slot: a.Slot, Of: a.Of, Facts: without(t.said, a.Slot)})
+			}
+		}
+	}
+	return false
+}
+
+// several are the quantities that one message may name more than once.
+var several = map[engine.Slot]bool{engine.SampleCount: true, engine.GateOpening: true, engine.Flow: true, engine.LoadCount: true}
+
+func without(fs engine.Facts, s engine.Slot) engine.Facts {
+	return slices.DeleteFunc(slices.Clone(fs), func(f engine.Fact) bool { return f.Slot == s })
+}
+
+// age is how many whole days ago something was said.
+func age(now, then time.Time) int { return int(now.Sub(then) / (24 * time.Hour)) }

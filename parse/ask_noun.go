@@ -1,0 +1,173 @@
+package parse
+
+import (
+	"tankside/engine"
+)
+
+// howLong: to mix, to soak, to empty, for the round, for the field.
+func (a *asker) howLong(i int) {
+	switch {
+	case a.has(cNoun, "soak"):
+		a.add(engine.TopicSoak, engine.NoSlot, i)
+	case a.has(cNoun, "mixing_time", "agitation") || a.has(cRole, "mix"):
+		a.add(engine.TopicAgitation, engine.MixingTime, i)
+	case a.has(cNoun, "turnover_time"):
+		a.add(engine.TopicAgitation, engine.TurnoverTime, i)
+	case a.has(cNoun, "run_length"):
+		a.add(engine.TopicLoad, engine.RunLength, i)
+	case a.has(cNoun, "germ_days"):
+		a.add(engine.TopicCrop, engine.DaysToEmerge, i)
+	case a.hasPart("fill", "drive", "return"):
+		if a.given(engine.Area) || a.has(cRole, "field") {
+			a.add(engine.TopicCycle, engine.TotalTime, i)
+		} else {
+			a.add(engine.TopicCycle, engine.CycleTime, i)
+		}
+	case a.has(cNoun, "unload_time") || a.has(cRole, "spread", "tank", "load") || a.given(engine.Flow):
+		a.add(engine.TopicFlow, engine.UnloadTime, i)
+	case a.given(engine.Area) || a.has(cRole, "field"):
+		a.add(engine.TopicCycle, engine.TotalTime, i)
+	case a.has(cNoun, "cycle_time"):
+	default:
+		a.add(engine.TopicFlow, engine.UnloadTime, i)
+	}
+}
+
+func (a *asker) hasPart(parts ...string) bool {
+	for k := range a.qs {
+		for _, p := range parts {
+			if a.qs[k].slot == engine.Duration && a.qs[k].of == p {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// noun: acres per load, turnover, soak …
+func (a *asker) noun(i int, marked bool) {
+	t := &a.tokens[i]
+	ask, ok := nounAsk[t.key]
+	if !ok || a.claimed[i] {
+		return
+	}
+	asked := a.clauseQ >= 0 || marked || t.key == "soak" && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ)) || t.key == "nutrient_value" && a.labSheet()
+	if ask.weak && !asked {
+		return
+	}
+	if a.enough(i) {
+		return
+	}
+	switch t.key {
+	case "total_time", "tankers":
+		if !a.hasPart("fill", "drive", "return", "spread") && !a.req.Question {
+			return
+		}
+	case "agitation":
+		if a.sampled() || a.isMix() {
+			return
+		}
+		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
+			return
+		}
+	case "handle":
+		if !a.has(cCrop) && !a.has(cRyeQ) && !a.has(cCropQ) {
+			return
+		}
+	case "total_volume":
+		return
+	case "soak", "unload_time", "mixing_time", "run_length", "germ_days":
+		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" || t.key == "unload_time" && a.asked(engine.TopicLoad) {
+			t.used = true
+			return
+		}
+	case "seed_per_load":
+		if a.given(engine.Purity) || a.given(engine.Germination) {
+			ask.topic, ask.slot = engine.TopicSeedLot, engine.BulkSeedRate
+		} else if a.labSheet() {
+			return // "how much nitrogen in each load" is not about seed
+		}
+	case "seed_cost":
+		if a.has(cNut) && !a.has(cCrop) {
+			ask.slot = engine.NutrientValue
+		}
+	case "acres_per_load":
+		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) {
+			return
+		}
+		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {
+			if !asked {
+				return
+			}
+		}
+	}
+	a.add(ask.topic, ask.slot, i)
+}
+
+// target: a role, unit, crop or nutrient that no amount took, behind a question
+// word or in a marked clause: "what speed", "how many acres", "speed?".
+func (a *asker) target(i int, marked bool) {
+	t := &a.tokens[i]
+	q := ""
+	if a.clauseQ >= 0 {
+		q = a.tokens[a.clauseQ].key
+	}
+	named := (q == "howmuch" || q == "howmany") && (t.class == cCrop || t.class == cRyeQ || t.class == cCropQ) && a.gap(a.clauseQ+1, i) == 0
+	if t.class == cRole && t.key == "gate" && a.claimed[i] && a.given(engine.GateOpening) && (q == "what" || q == "howmuch") {
+		a.add(engine.TopicGate, engine.Flow, i)
+		return
+	}
+	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") && !a.weak(i) && !a.at(i+1).opens() || a.lastLoads(i) || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
+		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
+	if a.again(i) && (!marked || t.class == cRole && a.verb(i)) {
+		return
+	}
+	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
+		return
+	}
+	switch t.class {
+	case cUnit:
+		if a.clauseQ < 0 && !strong && !a.behindComma(i) && a.at(i+1).class != cQuestion {
+			return // "… per 1000 gal in pounds, how many …?"
+		}
+		a.unitAsked(i, q)
+	case cRole:
+		a.roleAsked(i, q)
+	case cCrop, cCropQ, cRyeQ:
+		if (q == "howmuch" || q == "howmany") && !a.asked(engine.TopicCrop) {
+			a.seedAsked(i)
+		}
+	case cNut, cNutW, cNutQ:
+		if (q == "howmuch" || q == "howmany" || q == "what" || q == "") && !a.asked(engine.TopicCost) && !a.has(cNoun, "nutrient_value") && !a.has(cRole, "price") {
+			a.nutAsked(i)
+		}
+	}
+}
+
+// again says whether this clause's question word has its target already, with no
+// "and" since: "how many gallons per acre" asks once.
+func (a *asker) again(i int) bool {
+	if a.clauseQ < 0 || a.lastAsk < a.clauseQ {
+		return false
+	}
+	for k := a.lastAsk + 1; k < i; k++ {
+		if a.tokens[k].class == cComma || a.tokens[k].class == cQ {
+			return false
+		}
+	}
+	return true
+}
+
+// lastLoads: "field 14 4k tank 8k gpa loads": loads at the very end ask.
+func (a *asker) lastLoads(i int) bool {
+	t := &a.tokens[i]
+	if t.class != cRole || t.key != "load" || !t.plural() || len(a.qs) == 0 {
+		return false
+	}
+	for k := i + 1; k < len(a.tokens); k++ {
+		if c := a.tokens[k].class; c != cSkip && c != cFiller && c != cQuestion {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,79 @@
+package parse
+
+import (
+	"strings"
+)
+
+// The acts that take the rest of the clause as a name or a note.
+var takesText = map[string]bool{"note": true, "field_new": true, "field_name": true, "field_switch": true, "field_close": true}
+
+// shortWords are acts only when they are all that the message says, or open it.
+var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet": true, "help": true, "same": true, "never_mind": true, "how": true}
+
+// courtesies around something else carry nothing: "ok so …", "hey …", "… thanks".
+var courtesies = map[string]bool{"yes": true, "greet": true, "thanks": true}
+
+func (b *binder) courtesy() {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cAct && courtesies[t.key] && !b.alone(i) {
+			t.class = cFiller
+		}
+	}
+}
+
+// texts finds the acts that a name or a note follows, before any amount is bound:
+// numbers inside a name ("north 40") are no amounts.
+func (b *binder) texts() {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cAct || !takesText[t.key] || t.used || !b.opensClause(i) {
+			continue
+		}
+		if t.key == "note" {
+			b.note(i)
+			return
+		}
+		b.fieldAct(i)
+	}
+}
+
+// opensClause says whether only fillers, short words or a comma stand before token i.
+func (b *binder) opensClause(i int) bool {
+	for i--; i >= 0; i-- {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy:
+		case cComma, cQuestion:
+			return true
+		case cAct:
+			if !shortWords[t.key] {
+				return t.key == "log" || t.key == "done"
+			}
+		case cTime, cFix, cRole, cNum:
+			if t.class == cRole && t.key != "field" {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+func (b *binder) note(i int) {
+	from := b.origin(b.tokens[i].to)
+	text := strings.TrimSpace(strings.TrimLeft(b.raw[from:], " :,-"))
+	b.req.Acts = append(b.req.Acts, Act{Name: "note", Text: text, At: b.span(i, len(b.tokens))})
+	b.swallow(i, len(b.tokens))
+}
+
+// swallow takes tokens i..j out of the reading: they are a name or a note.
+func (b *binder) swallow(i, j int) {
+	for k := i; k < j; k++ {
+		b.tokens[k].class, b.tokens[k].used = cSkip, true
+	}
+	for k := range b.qs {
+		if q := &b.qs[k]; q.i >= i && q.i < j {
+			q.done, q.rule = true, "part of a name or note"
+		}
+	}
+}

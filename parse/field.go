@@ -1,0 +1,156 @@
+package parse
+
+import (
+	"strings"
+
+	"tankside/engine/unit"
+)
+
+// fieldAct reads "new field north forty 40 acres", "switch to bottom ground",
+// "call it river piece", "close the field".
+func (b *binder) fieldAct(i int) {
+	t := &b.tokens[i]
+	from := i + 1
+	for from < len(b.tokens) && b.nameFiller(from) && !b.lettered(from) {
+		from++
+	}
+	end := b.nameEnd(from)
+	name := ""
+	if from < end {
+		if from+1 == end && b.tokens[from].class == cName {
+			name = b.tokens[from].key
+		} else {
+			at := b.span(from, end)
+			for at[0] > 0 && b.raw[at[0]-1] != ' ' {
+				at[0]-- // a sign before the first word is part of the name
+			}
+			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
+		}
+	}
+	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
+		return
+	}
+	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, from) {
+		return // "back to 8000", "go to the next load" name no field
+	}
+	if t.key == "field_new" && !b.saysField(i, from) && !b.areaAfter(end) {
+		return
+	}
+	if t.key == "field_close" && t.text == "close" && !b.knownField(from) && !b.saysField(i, from) {
+		return
+	}
+	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: name, At: b.span(i, max(end, i+1))})
+	b.swallow(i, max(end, i+1))
+}
+
+// lettered says whether a letter is the whole name of a field: "back to field a".
+func (b *binder) lettered(i int) bool {
+	if len(b.tokens[i].text) != 1 || b.lang == "es" && b.tokens[i].text != "b" && b.tokens[i].text != "c" || // "lote d 60 acres"
+		b.at(i-1).key != "field" && !strings.Contains(b.at(i-1).text, "field") {
+		return false
+	}
+	next := b.at(i + 1)
+	return i+1 == len(b.tokens) || next.class == cQuestion || next.class == cComma || next.opens()
+}
+
+// fieldNamed reads "field a 10 acres" and "fields" where no verb says what to do.
+func (b *binder) fieldNamed() {
+	if len(b.req.Acts) > 0 || len(b.tokens) == 0 || b.tokens[0].class != cRole || b.tokens[0].key != "field" || b.has(cQ) || b.has(cQuestion) {
+		return
+	}
+	if len(b.tokens) == 1 && b.tokens[0].plural() {
+		b.req.Acts = append(b.req.Acts, Act{Name: "field_list", At: b.span(0, 1)})
+		return
+	}
+	for i := 1; i < len(b.tokens) && i <= 3; i++ {
+		if b.tokens[i].opens() {
+			if i > 1 && b.areaAfter(i) {
+				b.req.Acts = append(b.req.Acts, Act{Name: "field_switch", Text: b.piece(1, i).Text, At: b.span(0, i)})
+				b.swallow(0, i)
+			}
+			return
+		}
+		if c := b.tokens[i].class; c != cWord && c != cName && !b.lettered(i) {
+			return
+		}
+	}
+}
+
+// nameFiller are the words between an act and the name.
+func (b *binder) nameFiller(i int) bool {
+	switch t := &b.tokens[i]; t.class {
+	case cSkip, cOf:
+		return true
+	case cFiller, cMy:
+		switch t.text {
+		case "called", "named", "the", "to", "is", "a", "it", "this", "llamado", "el", "la", "al", "que", "se", "llama", "llamada", "lote", "now", "on", "in", "de", "en", ":", "as":
+			return true
+		}
+	case cRole:
+		return t.key == "field"
+	case cComma:
+		return t.text == ":"
+	}
+	return false
+}
+
+// nameEnd is where a name ends: at an amount of ground, a comma, a question, a
+// fact's role word, or the end.
+func (b *binder) nameEnd(from int) int {
+	for i := from; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; t.class {
+		case cComma:
+			if (t.text != "." || !t.glued) && t.text != "(" && t.text != ")" && t.text != "&" && t.text != "+" {
+				return i
+			}
+		case cQuestion:
+			return i
+		}
+		for k := range b.qs {
+			q := &b.qs[k]
+			if q.i != i {
+				continue
+			}
+			if d := q.dim(); d == unit.DimArea {
+				return b.splitName(i, from, q)
+			} else if d != unit.None {
+				return i
+			}
+		}
+		if t := &b.tokens[i]; t.class == cRole && i > from && (t.key == "tank" || t.key == "rate" || t.key == "width") {
+			return i
+		}
+	}
+	return len(b.tokens)
+}
+
+// splitName: in "north forty 40 acres" the grammar may have read "forty 40" as two
+// numbers; the amount of ground starts at its own number. A name that is only a
+// number ("12 40 acres") keeps the first.
+func (b *binder) splitName(i, from int, _ *qty) int {
+	return i
+}
+
+func (b *binder) knownField(i int) bool { return b.at(i).class == cName }
+
+// saysField says whether the word "field" stands in the act or right behind it.
+func (b *binder) saysField(i, from int) bool {
+	if strings.Contains(b.tokens[i].text, "field") || strings.Contains(b.tokens[i].text, "lote") || strings.Contains(b.tokens[i].text, "campo") || strings.Contains(b.tokens[i].text, "parcela") {
+		return true
+	}
+	for k := i; k < from; k++ {
+		if t := &b.tokens[k]; t.class == cRole && t.key == "field" {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *binder) areaAfter(i int) bool {
+	for k := range b.qs {
+		if b.qs[k].i >= i && b.qs[k].dim() == unit.DimArea {
+			return true
+		}
+	}
+	return false
+}

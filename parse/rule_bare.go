@@ -1,0 +1,175 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// byRole binds a bare number: a part of a tank, a lab value, a number by its role
+// word or its crop, a rate behind "at".
+func (b *binder) byRole(q *qty, n near) {
+	switch {
+	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
+		b.claim(n.right)
+		b.set(q, engine.LoadCount, "", "1 tank, 8 loads")
+	case q.part && b.partOf(q, n):
+	case q.perLoad:
+	case b.sampled() && b.isCount(q):
+		b.set(q, engine.SampleCount, "", "jars 42 45 39")
+	case b.bareNutrient(q, n):
+	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
+		b.cropOfTag(q, n)
+	case b.cropTouches(q, n):
+	case n.at && q.min >= 200 && !b.roleAt(q, n):
+		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
+		b.set(q, engine.ApplicationRate, "", "at 7000")
+	case b.byTable(q, n):
+		if q.slot == engine.SeedRate || q.slot == engine.SeedShare {
+			b.cropOf(q, b.cropFor(q, n))
+		}
+		if q.slot == engine.BagCount {
+			q.of = b.cropNear(b.cropFor(q, n))
+		}
+		if q.slot == engine.Purity || q.slot == engine.Germination || q.slot == engine.HardSeed || q.slot == engine.Coating {
+			b.cropOfTag(q, n)
+		}
+	case b.bareSeed(q, n):
+	}
+}
+
+// roleAt says whether a word of its own stands right before the "at": "pump at 1200".
+func (b *binder) roleAt(q *qty, n near) bool {
+	if n.right >= 0 && b.touching(q.j, n.right) {
+		return true
+	}
+	return n.left >= 0 && b.gapAt(n.left+1, q.i) == 0
+}
+
+// gapAt counts what stands between besides "at" and "is".
+func (b *binder) gapAt(i, j int) int {
+	n := 0
+	for ; i < j; i++ {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cAt && t.class != cOf && !(t.class == cQ && (t.text == "is" || t.text == "es" || t.text == "are")) && t.class != cAbout {
+			n++
+		}
+	}
+	return n
+}
+
+// sampled says whether the message lists jar counts.
+func (b *binder) sampled() bool { return b.has(cRole, "jar") }
+
+func (b *binder) isCount(q *qty) bool { return q.min >= 0 && q.min == q.max && !q.part }
+
+func (b *binder) gapTo(q *qty, i int) int {
+	if i < q.i {
+		return b.gap(i+1, q.i)
+	}
+	return b.gap(q.j, i)
+}
+
+// cropTouches: "ryegrass 12", "40 oats": a bare number stuck to a crop is its rate
+// by the acre, if it can be one.
+func (b *binder) cropTouches(q *qty, n near) bool {
+	crop := b.cropFor(q, n)
+	if crop < 0 || b.gapTo(q, crop) > 0 {
+		return false
+	}
+	return b.seedBare(q, crop)
+}
+
+// bareSeed: "ryegrass seed at 12".
+func (b *binder) bareSeed(q *qty, n near) bool {
+	switch {
+	case n.leftCrop >= 0:
+		return b.seedBare(q, n.leftCrop)
+	case n.rightCrop >= 0 && (n.of || b.gap(q.j, n.rightCrop) == 0):
+		return b.seedBare(q, n.rightCrop)
+	}
+	return false
+}
+
+func (b *binder) seedBare(q *qty, crop int) bool {
+	symbol := pick(b.metric, "kg/ha", "lb/acre")
+	if !b.seedFits(q, symbol, crop) {
+		return false
+	}
+	b.claim(crop)
+	q.unit, q.implied = unit.Find(symbol), true
+	b.set(q, engine.SeedRate, b.tokens[crop].key, "ryegrass 12")
+	return true
+}
+
+// bindOpen places a bare number that no word places, where exactly one quantity
+// that is still open can hold it: "3000 gallon tank 7000 ryegrass 12".
+func (b *binder) bindOpen(q *qty) {
+	if q.part || q.perLoad || len(q.list) > 0 {
+		return
+	}
+	if next := b.amountAt2(q.j); next != nil && next.slot == engine.BagWeight && q.max <= 500 {
+		b.set(q, engine.BagCount, next.of, "2 - 50# bags")
+		return
+	}
+	if t := b.at(q.j); t.class == cAct && t.key == "left" && q.max < 200 {
+		b.set(q, engine.LoadsLeft, "", "2 loads done 4 to go")
+		t.used = true
+		return
+	}
+	var open []engine.Slot
+	if b.given(engine.TankVolume) || b.given(engine.LoadVolume) {
+		open = append(open, engine.ApplicationRate)
+	}
+	if b.given(engine.Flow) && b.has(cNoun, "unload_time") || b.given(engine.Flow) && b.has(cRole, "spread") {
+		open = append(open, engine.TankVolume)
+	}
+	if b.given(engine.ApplicationRate) || b.given(engine.LoadFraction) && b.at(q.i-1).class != cAt {
+		open = append(open, engine.TankVolume)
+	}
+	if b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow) {
+		open = append(open, engine.Flow)
+	}
+	fit, n := engine.NoSlot, 0
+	for _, s := range open {
+		again := s == engine.Flow && b.count(engine.GateOpening) > 0 && (b.count(engine.Flow) < b.count(engine.GateOpening) || b.has(cQ))
+		if (!b.given(s) || again) && b.plausibleAs(q, s) {
+			fit = s
+			n++
+		}
+	}
+	if n != 1 {
+		return
+	}
+	q.unit, q.implied = b.req.unitsFor(b).UnitFor(fit), true
+	b.set(q, fit, "", "the only quantity still open")
+}
+
+// amountAt2 is the amount that starts at token i, commas and dashes skipped.
+func (b *binder) amountAt2(i int) *qty {
+	for b.at(i).class == cComma || b.at(i).class == cSkip && i < len(b.tokens) {
+		i++
+	}
+	for k := range b.qs {
+		if b.qs[k].i == i {
+			return &b.qs[k]
+		}
+	}
+	return nil
+}
+
+func (b *binder) asksGate() bool {
+	return (b.has(cRole, "gate") && b.has(cQ) || b.has(cNoun, "gate_opening")) && !b.given(engine.GateOpening)
+}
+
+func (b *binder) plausibleAs(q *qty, s engine.Slot) bool {
+	f := engine.Fact{Slot: s, Min: q.min, Max: q.max, Unit: b.req.unitsFor(b).UnitFor(s)}
+	return engine.Plausible(&f) == engine.Fine
+}
+
+// unitsFor is the system that numbers without a unit are in.
+func (r *Request) unitsFor(b *binder) engine.Units {
+	u := b.ctx.Units
+	if b.metric && u.System != unit.Metric {
+		u = engine.Units{System: unit.Metric}
+	}
+	return u
+}

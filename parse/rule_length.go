@@ -1,0 +1,143 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// unloadTime: the time a tank takes to empty, unless the message is about a whole
+// haul cycle.
+func (b *binder) unloadTime(q *qty) {
+	if q.slot == engine.Duration && q.of == "spread" && !b.has(cRole, "fill", "drive", "return") && !b.has(cNoun, "cycle_time", "loads_per_hour", "area_per_hour") {
+		b.set(q, engine.UnloadTime, "", "empties in 5 minutes")
+	}
+}
+
+// cycleOut: a bare number by "out" is minutes where the other parts of a haul cycle
+// are named, else a flow.
+func (b *binder) cycleOut(q *qty, role string) {
+	if role == "out" && q.implied && b.has(cRole, "fill", "return") {
+		q.unit = unit.Must("min")
+		b.set(q, engine.Duration, "drive", "10 out")
+	}
+}
+
+// length: "12 ft tool" is the width; a long stretch or a measured course the
+// distance; inches behind "gate" its mark.
+func (b *binder) length(q *qty, n near) {
+	feet := q.unit.ToBase(q.max)
+	switch role := b.key(b.nearest(q, n)); {
+	case role == "gate" && b.claimRole(q, n, "gate"):
+		b.set(q, engine.GateOpening, "", "gate 4 in")
+	case role == "width" && b.claimRole(q, n, "width"):
+		b.set(q, engine.Width, "", "12 ft tool")
+	case role == "course" && (feet > 60 || b.timed()) && b.claimRole(q, n, "course"):
+		b.set(q, engine.Distance, "", "ran 400 ft")
+	case n.at && q.max <= 15 && (q.unit.Symbol == "mi" || q.unit.Symbol == "km") && !b.timed():
+		q.unit, q.implied = unit.Must(pick(q.unit.Symbol == "km", "km/h", "mph")), true
+		b.set(q, engine.Speed, "", "at 3 miles")
+	case feet > 80 || b.given(engine.Width):
+		b.set(q, engine.Distance, "", "200 ft in 45 seconds")
+	case b.timedOnly():
+		b.set(q, engine.Distance, "", "88 ft in 12 seconds")
+	default:
+		b.set(q, engine.Width, "", "12 ft")
+	}
+}
+
+// timed says whether a time was said.
+func (b *binder) timed() bool {
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimTime {
+			return true
+		}
+	}
+	return false
+}
+
+// strip says whether two lengths were said.
+func (b *binder) strip() bool {
+	n := 0
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimLength {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// timedOnly says whether the message is a length and a time and nothing else that
+// makes it a width.
+func (b *binder) timedOnly() bool {
+	return len(b.qs) == 2 && b.timed() && !b.has(cRole, "width")
+}
+
+// time: "fill 6 min", "12 minutes back"; next to a measured course, or without a
+// word of its own, just a time.
+func (b *binder) time(q *qty, n near) {
+	if b.byTable(q, n) {
+		return
+	}
+	if b.roundTrip(q) {
+		b.set(q, engine.CycleTime, "", "a round trip takes 18 minutes")
+		return
+	}
+	if i := q.i - 1; i >= 0 && b.tokens[i].text == "viaje" {
+		b.tokens[i].used = true
+		b.set(q, engine.Duration, "drive", "viaje 12 min")
+		return
+	}
+	if q.unit.ToBase(q.min) > 1440 { // the tractor's hours, not a haul's
+		q.done, q.rule = true, "too long for anything of the job"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+		return
+	}
+	b.set(q, engine.Duration, "", "in 45 seconds")
+}
+
+// roundTrip: the round is named beside the time, and no part of it.
+func (b *binder) roundTrip(q *qty) bool {
+	if b.has(cRole, "fill", "drive", "return") {
+		return false
+	}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cNoun && t.key == "cycle_time" && (i < q.i && b.gap(i+1, q.i) <= 1 || i >= q.j && b.gap(q.j, i) == 0) {
+			b.claim(i)
+			return true
+		}
+	}
+	return false
+}
+
+// area: "40 acre field", "0.43 acres per load".
+func (b *binder) area(q *qty, n near) {
+	if q.perLoad || b.covers(q) {
+		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
+		return
+	}
+	if b.rateByArea(q) {
+		q.unit, q.implied = unit.Must(pick(q.unit.System == unit.Metric, "L/ha", "gal/acre")), true
+		b.set(q, engine.ApplicationRate, "", "4800 tank 8000 ac")
+		return
+	}
+	if !b.claimRole(q, n, "field") && b.at(q.j).class == cRole && b.at(q.j).key == "left" {
+		b.claim(q.j) // 18 acres left
+	}
+	b.set(q, engine.Area, "", "40 acres")
+}
+
+// rateByArea: "4800 tank 8000 ac" is a rate: no field of 8,000 acres is seeded from a
+// tank. "8000 acres" in full is taken at its word.
+func (b *binder) rateByArea(q *qty) bool {
+	w := b.tokens[q.j-1].text
+	return q.min >= 1500 && q.max <= 30000 && w != "acres" && w != "hectares" && w != "hectareas" && !b.rated() && !b.has(cRole, "field") && (b.has(cRole, "tank") || b.given(engine.TankVolume))
+}
+
+// covers: "a 3000 gallon tank covers 0.43 acres".
+func (b *binder) covers(q *qty) bool {
+	cover := false
+	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
+		cover = cover || b.tokens[i].class == cNoun && b.tokens[i].key == "acres_per_load"
+	}
+	return cover && b.has(cRole, "tank", "load") && !b.given(engine.LoadCount)
+}

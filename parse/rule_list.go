@@ -1,0 +1,77 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// lists binds amounts said as a list: crops with their rates ("rye/vetch 40/20 lb",
+// "ryegrass and clover 12 and 8"), a lab sheet ("31-15-19"), jar counts.
+func (b *binder) lists() {
+	for k := 0; k < len(b.qs); k++ {
+		q := &b.qs[k]
+		if len(q.list) == 0 {
+			continue
+		}
+		switch crops := b.cropsInOrder(); {
+		case b.sampled():
+			k += b.split(k, func(p *qty, _ int) { p.unit = nil; b.set(p, engine.SampleCount, "", "jars 42/45/39") })
+		case len(crops) == len(q.list) && (q.unit == nil || q.unit.Dim == unit.DimMass || q.unit.Dim == unit.DimMassPerArea):
+			k += b.split(k, func(p *qty, n int) {
+				symbol := pick(b.metric, "kg/ha", "lb/acre")
+				if p.unit != nil {
+					symbol = perAreaUnit(p.unit).Symbol
+				}
+				b.claim(crops[n])
+				p.implied = p.unit == nil || p.unit.Dim == unit.DimMass
+				p.unit, p.per = unit.Find(symbol), ""
+				b.set(p, engine.SeedRate, b.tokens[crops[n]].key, "rye/vetch 40/20")
+			})
+		case len(q.list) >= 3 && (q.unit == nil || q.unit.Dim == unit.DimMassPerVolume || q.unit.Dim == unit.DimMass) && b.npkList(q):
+			k += b.split(k, func(p *qty, n int) {
+				p.implied = p.unit == nil || p.unit.Dim != unit.DimMassPerVolume
+				if p.implied {
+					p.unit = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal"))
+				}
+				b.set(p, npkSlots(len(q.list))[n], "", "31-15-19 lb per 1000 gal")
+			})
+		}
+	}
+}
+
+// npkList says whether a list of three or four is a lab sheet.
+func (b *binder) npkList(q *qty) bool {
+	return len(q.list) <= 4 && q.unit != nil && q.unit.Dim == unit.DimMassPerVolume
+}
+
+func npkSlots(n int) []engine.Slot {
+	if n == 4 {
+		return []engine.Slot{engine.AnalysisTotalN, engine.AnalysisAmmoniumN, engine.AnalysisPhosphate, engine.AnalysisPotash}
+	}
+	return []engine.Slot{engine.AnalysisTotalN, engine.AnalysisPhosphate, engine.AnalysisPotash}
+}
+
+// cropsInOrder lists the unclaimed crops of the message.
+func (b *binder) cropsInOrder() []int {
+	var out []int
+	for i := range b.tokens {
+		if c := b.tokens[i].class; (c == cCrop || c == cCropQ || c == cRyeQ) && !b.claimed[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// split makes an amount of each member of a list and binds it; it returns how
+// many amounts were added.
+func (b *binder) split(k int, bind func(*qty, int)) int {
+	q := b.qs[k]
+	parts := make([]qty, len(q.list))
+	for n, v := range q.list {
+		parts[n] = q
+		parts[n].list, parts[n].min, parts[n].max = nil, v, v
+		bind(&parts[n], n)
+	}
+	b.qs = append(b.qs[:k], append(parts, b.qs[k+1:]...)...)
+	return len(parts) - 1
+}

@@ -1,0 +1,222 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// targetOf is the slot for what the crop is to get of a nutrient.
+func targetOf(nut string) engine.Slot {
+	switch nut {
+	case "phosphate", "p":
+		return engine.TargetPhosphate
+	case "total_n", "available_n", "ammonium_n":
+		return engine.TargetN
+	}
+	return engine.NoSlot
+}
+
+// analysisOf is the slot for what the lab says of a nutrient.
+func analysisOf(nut string) engine.Slot {
+	switch nut {
+	case "total_n":
+		return engine.AnalysisTotalN
+	case "ammonium_n":
+		return engine.AnalysisAmmoniumN
+	case "organic_n":
+		return engine.AnalysisOrganicN
+	case "available_n":
+		return engine.AnalysisAvailableN
+	case "phosphate", "p":
+		return engine.AnalysisPhosphate
+	case "potash", "k":
+		return engine.AnalysisPotash
+	}
+	return engine.NoSlot
+}
+
+// nutrientTarget binds an amount by the acre of a nutrient. P and K by their
+// element are asked about, never taken for the oxide.
+func (b *binder) nutrientTarget(q *qty, nut int) {
+	t := &b.tokens[nut]
+	if t.class == cNutQ {
+		b.askOxide(t.key)
+	}
+	if s := targetOf(t.key); s != engine.NoSlot {
+		b.set(q, s, "", "need 120 lb n per acre")
+	}
+}
+
+func (b *binder) askOxide(nut string) {
+	code := engine.POrP2O5
+	if nut == "k" {
+		code = engine.KOrK2O
+	}
+	b.problem(&engine.Problem{Code: code})
+}
+
+// problem keeps the first thing that must be asked about.
+func (b *binder) problem(p *engine.Problem) {
+	if b.req.Problem == nil {
+		b.req.Problem = p
+	}
+}
+
+// nutrientMass: "need 120 lb of n" is a target by the acre; in a lab result it is
+// per 1,000 gallons.
+func (b *binder) nutrientMass(q *qty, n near) {
+	nut := b.nutFor(n)
+	if n.left >= 0 && b.tokens[n.left].key == "target" || b.sameNutPerVolume(q, nut) || b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || !b.labSheet() {
+		q.unit, q.implied = perAreaUnit(q.unit), true
+		b.claim(nut)
+		b.claimRole(q, n, "target")
+		b.nutrientTarget(q, nut)
+		return
+	}
+	q.unit, q.implied = labUnit(q.unit), true
+	b.concentration(q, n)
+}
+
+// sameNutPerVolume says whether another amount gives this nutrient per volume: then
+// this one is what the crop is to get.
+func (b *binder) sameNutPerVolume(q *qty, nut int) bool {
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o == q || o.dim() != unit.DimMassPerVolume && o.dim() != unit.DimMassPerMass {
+			continue
+		}
+		if i := b.nutTouching(o); i < 0 || i != nut && b.tokens[i].key == b.tokens[nut].key {
+			return true // "60 lb p2o5 wanted, tests 15 per 1000 gal"
+		}
+	}
+	return false
+}
+
+// nutTouching is the nutrient stuck to an amount, spoken for or not; -1.
+func (b *binder) nutTouching(q *qty) int {
+	for i := range b.tokens {
+		c := b.tokens[i].class
+		if (c == cNut || c == cNutW || c == cNutQ) && (i >= q.j && b.gap(q.j, i) == 0 || i < q.i && b.gap(i+1, q.i) == 0) {
+			return i
+		}
+	}
+	return -1
+}
+
+func labUnit(u *unit.Unit) *unit.Unit {
+	if u.System == unit.Metric {
+		return unit.Must("kg/m3")
+	}
+	return unit.Must("lb/1000gal")
+}
+
+// labSheet says whether the message gives lab results: two nutrients or more, the
+// word, or a unit per volume.
+func (b *binder) labSheet() bool {
+	if b.has(cAnalysis) {
+		return true
+	}
+	seen := map[string]bool{}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cNut && t.key != "all" || t.class == cNutW {
+			seen[t.key] = true
+		}
+	}
+	return len(seen) > 1 || b.perVolume()
+}
+
+func (b *binder) perVolume() bool {
+	for k := range b.qs {
+		if d := b.qs[k].dim(); d == unit.DimMassPerVolume || d == unit.DimMassPerMass {
+			return true
+		}
+	}
+	return false
+}
+
+// concentration: a lab value of the nutrient named, or the density of the slurry.
+func (b *binder) concentration(q *qty, n near) {
+	if q.unit.Symbol == "lb/gal" || q.unit.Symbol == "kg/L" || b.claimRole(q, n, "density") {
+		b.claimRole(q, n, "density", "weight")
+		b.set(q, engine.Density, "", "8.4 lb/gal")
+		return
+	}
+	nut := b.nutOf(q, n)
+	if nut < 0 {
+		nut = b.onlyNut()
+	}
+	if nut < 0 {
+		nut = b.nutBefore(q)
+	}
+	if nut < 0 {
+		return
+	}
+	t := &b.tokens[nut]
+	if t.class == cNutQ {
+		b.askOxide(t.key)
+		return
+	}
+	if s := analysisOf(t.key); s != engine.NoSlot {
+		b.claim(nut)
+		b.set(q, s, "", "31 lb n per 1000 gal")
+	}
+}
+
+// nutBefore is the nearest nutrient named before in the clause, spoken for or not:
+// "80 lb p2o5 an acre at 16 lb per thousand".
+func (b *binder) nutBefore(q *qty) int {
+	for i := q.i - 1; i >= 0; i-- {
+		switch b.tokens[i].class {
+		case cComma, cQuestion:
+			return -1
+		case cNut, cNutW:
+			return i
+		}
+	}
+	return -1
+}
+
+// onlyNut is the one nutrient that the message names.
+func (b *binder) onlyNut() int {
+	at := -1
+	for i := range b.tokens {
+		if c := b.tokens[i].class; c == cNut || c == cNutW || c == cNutQ {
+			if at >= 0 && b.tokens[at].key != b.tokens[i].key {
+				return -1
+			}
+			at = i
+		}
+	}
+	return at
+}
+
+// nutOf picks the nutrient of a lab value: the unclaimed one that touches it, the
+// one before it first when the sheet is written "n 31 p2o5 15".
+func (b *binder) nutOf(q *qty, n near) int {
+	switch {
+	case n.leftNut >= 0 && b.tokens[n.leftNut].class != cAnalysis && b.gap(n.leftNut+1, q.i) == 0:
+		return n.leftNut
+	case n.rightNut >= 0 && b.tokens[n.rightNut].class != cAnalysis:
+		return n.rightNut
+	case n.leftNut >= 0 && b.tokens[n.leftNut].class != cAnalysis:
+		return n.leftNut
+	}
+	return -1
+}
+
+// bareNutrient: "31 n 15 p2o5 19 k2o", "n 31 p 15 k 19".
+func (b *binder) bareNutrient(q *qty, n near) bool {
+	nut := b.nutOf(q, n)
+	if nut < 0 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
+		return false
+	}
+	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || b.sameNutPerVolume(q, nut) {
+		b.claim(nut)
+		q.unit, q.implied = unit.Find(pick(b.metric, "kg/ha", "lb/acre")), true
+		b.nutrientTarget(q, nut)
+		return q.done
+	}
+	q.unit, q.implied = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal")), true
+	b.concentration(q, n)
+	return q.done
+}

@@ -1,0 +1,169 @@
+package parse
+
+import (
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// leftOfTank: in "quarter tank left of 4000" the part is what is left, and the
+// number the tank.
+func (b *binder) leftOfTank(q *qty, role string) {
+	if role == "left" && b.given(engine.LoadFraction) && !b.given(engine.TankVolume) {
+		b.set(q, engine.TankVolume, "", "quarter tank left of 4000")
+	}
+}
+
+// largeMetric: "tank 11" in a metric chat is cubic metres, "tank 11000" litres.
+func (b *binder) largeMetric(q *qty, s engine.Slot) {
+	if !b.metric {
+		return
+	}
+	switch {
+	case s == engine.TankVolume && q.max <= 100:
+		q.unit = unit.Find("m3")
+	case s == engine.ApplicationRate && q.max >= 1500:
+		q.unit = unit.Find("L/ha")
+	}
+}
+
+// volume: "3000 gallon tank", "1800 gallons left", "emptied 1500 gallons in 4
+// minutes", "4000 gal over 20 ft by 1452 ft", else the tank.
+func (b *binder) volume(q *qty, n near) {
+	role := b.key(b.nearest(q, n))
+	switch {
+	case b.bushels(q, n):
+	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
+		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
+	case role != "tank" && b.claimRole(q, n, "left"):
+		b.set(q, engine.LoadVolume, "", "1,800 gallons left")
+		b.leftOfTank(q, "left")
+	case role == "rate" && !b.given(engine.ApplicationRate) && q.min >= 200 && n.left >= 0 && b.tokens[n.left].text == "rate":
+		b.claimRole(q, n, "rate")
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "rate 7000 gallons")
+	case role == "heel" && b.byTable(q, n), role == "pail" && b.byTable(q, n):
+	case role == "" && b.rateByVolume(q, n):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "12 cube at 40 cube")
+	case role == "pump" && q.max >= 20 && b.claimRole(q, n, "pump"):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/min"), true
+		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
+	case role == "tank" && b.claimRole(q, n, "tank") && !b.spentBefore(q):
+		b.set(q, engine.TankVolume, "", "3000 gallon tank")
+	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && (b.has(cRole, "tank") || b.labSheet() || b.given(engine.Area)):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")
+	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
+		return // "7000 gallons" alone: of what, only the chat can tell
+	case b.spent(q) || b.given(engine.TankVolume):
+		b.set(q, engine.LoadVolume, "", "put 4000 gallons on 20 ft by 1452 ft")
+	default:
+		b.set(q, engine.TankVolume, "", "3000 gallons")
+	}
+}
+
+// bushels measure seed, never slurry: with a crop in the message they are its rate.
+func (b *binder) bushels(q *qty, n near) bool {
+	if q.unit.Symbol != "bu" || b.given(engine.SeedRate) {
+		return false
+	}
+	crop := b.cropFor(q, n)
+	for i := range b.tokens {
+		if c := b.tokens[i].class; crop < 0 && (c == cCrop || c == cRyeQ || c == cCropQ) {
+			crop = i
+		}
+	}
+	if crop < 0 {
+		return false
+	}
+	q.unit, q.implied = unit.Must("bu/acre"), true
+	b.claim(crop)
+	b.set(q, engine.SeedRate, b.cropNear(crop), "oats at 2 bu")
+	return true
+}
+
+// rateByVolume: a second volume behind "at", or one bigger than the tank, is what
+// goes on a hectare: "12 cube at 40 cube", "14 m3 tank, 35 cube".
+func (b *binder) rateByVolume(q *qty, n near) bool {
+	if b.given(engine.ApplicationRate) || unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")) == nil {
+		return false
+	}
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o == q || o.dim() != unit.DimVolume || o.slot == engine.HeelVolume {
+			continue
+		}
+		if n.at && o.i < q.i || o.slot == engine.TankVolume && q.unit.ToBase(q.min) > o.unit.ToBase(o.max) && q.unit.System == unit.Metric {
+			return true
+		}
+	}
+	return false
+}
+
+// spentBefore says whether a word for emptying stands before the amount.
+func (b *binder) spentBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0 && i >= q.i-3; i-- {
+		if t := &b.tokens[i]; t.class == cRole && (t.key == "spread" || t.key == "total") {
+			return true
+		}
+	}
+	return false
+}
+
+// spent says whether the message is about a volume that was put down or run out:
+// a strip, a timed run, a load to log.
+func (b *binder) spent(q *qty) bool {
+	strip, timed, rated := false, false, false
+	for k := range b.qs {
+		switch o := &b.qs[k]; {
+		case o == q:
+		case o.dim() == unit.DimLength && o.max > 80, o.dim() == unit.DimArea:
+			strip = true
+		case o.dim() == unit.DimTime:
+			timed = true
+		case o.dim() == unit.DimVolumePerArea, o.per == "acre", o.per == "ha":
+			rated = true
+		}
+	}
+	verb := b.has(cRole, "total", "spread") || b.has(cAct, "log") || b.has(cAct, "correct")
+	return !rated && (strip && (verb || !b.has(cRole, "tank")) || timed && b.has(cRole, "gate", "spread")) || verb && !rated
+}
+
+// rated says whether a rate of slurry was said.
+func (b *binder) rated() bool {
+	for k := range b.qs {
+		if q := &b.qs[k]; q.slot == engine.ApplicationRate || q.dim() == unit.DimVolumePerArea || q.per == "acre" && q.max >= 200 || q.per == "ha" {
+			return true
+		}
+	}
+	return false
+}
+
+// flow: "1600 gpm pump", "600 gpm out the back"; with a pump named and one flow
+// bound to it the other leaves the tank.
+func (b *binder) flow(q *qty, n near) {
+	switch role := b.key(b.nearest(q, n)); {
+	case role == "pump" && b.claimRole(q, n, "pump"), role == "out" && b.pumpBefore(q), role == "" && b.pumpBefore(q):
+		b.set(q, engine.PumpFlow, "", "1600 gpm pump")
+	case role == "fill":
+		b.set(q, engine.Flow, "", "600 gpm")
+	default:
+		b.claimRole(q, n, "flow")
+		b.set(q, engine.Flow, "", "600 gpm")
+	}
+}
+
+// pumpBefore claims a pump named earlier in the same clause: "the pump puts out
+// 1600 gpm".
+func (b *binder) pumpBefore(q *qty) bool {
+	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "pump" && !b.claimed[i] {
+			b.claim(i)
+			return true
+		}
+	}
+	return false
+}
+
+// flowBand is where a bare number can be a flow.
+func flowBand(v float64) bool { return v >= 20 && v <= 10000 }

@@ -1,0 +1,45 @@
+package parse
+
+import (
+	"strconv"
+	"time"
+
+	"tankside/engine/unit"
+)
+
+// when reads the time of a load: "at 2:15", "ten minutes ago", "yesterday".
+func (b *binder) when() {
+	w, last := When{Clock: -1}, 0
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		switch {
+		case t.class == cClock:
+			if w.Clock >= 0 { // "start 6:40, done by 2:15": the later word counts, the first is named
+				b.req.Unread = append(b.req.Unread, b.piece(last, last+1))
+			}
+			last = i
+			w.Clock, _ = strconv.Atoi(t.key)
+			w.Exact, t.used = t.span == -1 || w.Clock >= 780, true
+		case t.class == cTime && t.key == "yesterday":
+			w.Days, t.used = 1, true
+		case t.class == cTime && t.key == "ago":
+			b.ago(i, &w)
+		}
+	}
+	if w.Clock >= 0 || w.Ago > 0 || w.Days > 0 {
+		said := w // only a time that was said leaves the stack
+		b.req.When = &said
+	}
+}
+
+// ago: the time amount before "ago", or behind "hace".
+func (b *binder) ago(i int, w *When) {
+	for k := range b.qs {
+		q := &b.qs[k]
+		if (q.j == i || q.i == i+1) && q.dim() == unit.DimTime {
+			w.Ago = time.Duration(q.unit.ToBase(q.min) * float64(time.Minute))
+			q.done, q.slot, q.rule = true, 0, "ten minutes ago"
+			b.tokens[i].used = true
+		}
+	}
+}
