@@ -65,6 +65,7 @@ func kills(t *testing.T) int {
 // each message is answered.
 func TestKilledUnderLoad(t *testing.T) {
 	w := newWorld(t)
+	w.patience = 3 * time.Minute // a busy machine leaves a long queue behind
 	chats := w.letIn(-600, 8)
 	stop, said := make(chan struct{}), make(chan map[int64][]int)
 	go func() { said <- w.chatter(chats, stop) }()

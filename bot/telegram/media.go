@@ -60,11 +60,11 @@ var (
 // beside queues what goes with an answer that has been put in the outbox.
 func (b *Bot) beside(tx bot.Tx, chat int64, thread int, r *bot.Reply, speak bool) error {
 	queue := func(method string, m *media) error {
-		_, err := put(tx, bot.Outgoing{Chat: chat, Rank: rankReport}, call{Method: method, Thread: thread, Media: m})
+		_, err := put(tx, bot.Outgoing{Chat: chat, Rank: rankAnswer}, call{Method: method, Thread: thread, Media: m})
 		return err
 	}
-	if say := r.Speech(); speak && b.Speak != nil && say != "" {
-		if err := queue(sendVoice, &media{Lang: r.Lang, Say: say}); err != nil {
+	if speak && b.Speak != nil {
+		if err := queue(sendVoice, &media{Lang: r.Lang, Say: r.Speech()}); err != nil {
 			return err
 		}
 	}
@@ -74,11 +74,21 @@ func (b *Bot) beside(tx bot.Tx, chat int64, thread int, r *bot.Reply, speak bool
 	return queue(sendPhoto, &media{Lang: r.Lang, Units: r.Outcome.Units, Picture: r.Picture})
 }
 
-// notMade says whether a lane is to pass on its turn because its next file is not
-// made. What is written and waits behind goes first.
-func (s *sender) notMade(ctx context.Context, l *lane, now time.Time) bool {
+// standsBack says whether a lane passes on its turn because its next file gives way to
+// what is written behind it, or is not made yet.
+func (s *sender) standsBack(ctx context.Context, l *lane, now time.Time) bool {
 	m := l.queue[0].call.Media
-	if m == nil || m.made.Load() != nil {
+	if m == nil {
+		return false
+	}
+	if i := slices.IndexFunc(l.queue, func(p *parcel) bool { return p.call.Media == nil }); i > 0 && !l.queue[i].Due.After(now) {
+		s.ready.take()
+		p := l.queue[i]
+		l.queue = slices.Insert(slices.Delete(l.queue, i, i+1), 0, p)
+		s.ready.put(l)
+		return true
+	}
+	if m.made.Load() != nil {
 		return false
 	}
 	if !m.begun {
@@ -86,13 +96,6 @@ func (s *sender) notMade(ctx context.Context, l *lane, now time.Time) bool {
 		go s.makeFile(ctx, m)
 	}
 	s.ready.take()
-	i := slices.IndexFunc(l.queue, func(p *parcel) bool { return p.call.Media == nil })
-	if i > 0 && !l.queue[i].Due.After(now) {
-		p := l.queue[i]
-		l.queue = slices.Insert(slices.Delete(l.queue, i, i+1), 0, p)
-		s.ready.put(l)
-		return true
-	}
 	l.at = now.Add(makeLook)
 	s.asleep.put(l)
 	return true

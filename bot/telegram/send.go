@@ -300,7 +300,7 @@ func (s *sender) dispatch(ctx context.Context, now time.Time) time.Duration {
 	}
 	for s.flying < inFlight && s.flying+len(s.marks)+s.storing < unmarked && s.ready.Len() > 0 {
 		l := s.ready.list[0]
-		if s.notMade(ctx, l, now) {
+		if s.standsBack(ctx, l, now) {
 			continue
 		}
 		if l.limit != nil {

@@ -34,12 +34,13 @@ func mustZone(name string) *time.Location {
 // world is a server, a database that outlives the bot, and a bot that can be stopped
 // and started again.
 type world struct {
-	t      *testing.T
-	server *apitest.Server
-	path   string
-	config telegram.Config
-	notice *safeBuffer
-	logs   *safeBuffer
+	t        *testing.T
+	server   *apitest.Server
+	path     string
+	config   telegram.Config
+	patience time.Duration // how long is waited at most; 0: 15 seconds
+	notice   *safeBuffer
+	logs     *safeBuffer
 
 	wrap  func(bot.Desk) bot.Desk // puts something between the bot and its database
 	store *store.Store
@@ -175,7 +176,7 @@ func (w *world) written(chat int64) []apitest.Message {
 
 func (w *world) await(what string, ok func() bool) {
 	w.t.Helper()
-	for deadline := time.Now().Add(15 * time.Second); ; {
+	for deadline := time.Now().Add(max(w.patience, 15*time.Second)); ; {
 		if ok() {
 			return
 		}
