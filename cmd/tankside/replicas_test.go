@@ -33,6 +33,7 @@ type farm struct {
 	balancer *httptest.Server
 	store    *store.Store
 	replicas []*replica
+	flags    []string // of serve
 
 	brought, again, refused atomic.Int64
 	mu                      sync.Mutex
@@ -51,9 +52,9 @@ type replica struct {
 	kills        int
 }
 
-func newFarm(t *testing.T, n int, webhook bool) *farm {
+func newFarm(t *testing.T, n int, webhook bool, flags ...string) *farm {
 	t.Helper()
-	f := &farm{t: t, began: map[string]time.Time{}}
+	f := &farm{t: t, flags: flags, began: map[string]time.Time{}}
 	var err error
 	if f.postgres, err = pgtest.Start(); err != nil {
 		t.Fatal(err)
@@ -100,7 +101,8 @@ func newFarm(t *testing.T, n int, webhook bool) *farm {
 
 func (r *replica) start() {
 	args := []string{"serve", "--db", r.farm.postgres.URLAt(r.proxy.Address, r.farm.database), "--api-url", r.farm.api.URL,
-		"--health", r.health, "--no-limits", "--zone", "UTC"}
+		"--health", r.health, "--zone", "UTC"}
+	args = append(args, r.farm.flags...)
 	if !r.polls {
 		args = append(args, "--webhook-url", r.farm.balancer.URL+"/hook", "--webhook-listen", r.hook)
 	}
@@ -267,7 +269,7 @@ func replicaTrial() trial {
 //	go test ./cmd/tankside -run TestReplicas -v
 func TestReplicas(t *testing.T) {
 	do := replicaTrial()
-	f := newFarm(t, 3, true)
+	f := newFarm(t, 3, true, "--no-limits")
 	chats := f.letIn(do.chats)
 	f.remindAll(chats[:do.reminders])
 	stop, killed := make(chan struct{}), make(chan int)
