@@ -74,12 +74,12 @@ func TestReplicasShareLimits(t *testing.T) {
 		t.Errorf("80 messages in %v: two buckets instead of one; it should have taken %v", took, least)
 	}
 	began = time.Now()
-	for range 7 {
+	for range 6 {
 		f.say(bob, chats[0])
 	}
 	f.await("answers in one chat", 20*time.Second, func() bool { return f.unanswered() == 0 })
-	if took := time.Since(began); took < 3*time.Second {
-		t.Errorf("7 more messages to one group in %v", took)
+	if took := time.Since(began); took < 2*time.Second {
+		t.Errorf("6 more messages to one group in %v", took)
 	}
 }
 
