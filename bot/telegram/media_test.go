@@ -352,3 +352,26 @@ func TestPictureOfTheSummary(t *testing.T) {
 		t.Errorf("the summary: %+v", got)
 	}
 }
+
+// However many pictures are to be drawn, what is written does not wait for them.
+func TestManyPicturesHoldUpNothing(t *testing.T) {
+	w := newWorld(t)
+	chats := w.letIn(-900, 40)
+	ann := w.server.Person(7, "Ann")
+	w.start()
+	for _, chat := range chats {
+		ann.Say(chat, "/jar counts 20 24 19 30 22")
+	}
+	w.await("the first picture", func() bool { return len(w.server.Calls("sendPhoto")) > 0 })
+	began := time.Now()
+	w.hear(7, "Load 1", func() { ann.Say(7, "log load") })
+	if took := time.Since(began); took > time.Second {
+		t.Errorf("the answer took %v", took)
+	}
+	drawn := len(w.server.Calls("sendPhoto"))
+	t.Logf("answered after %v, with %d of %d pictures out", time.Since(began), drawn, len(chats))
+	w.settle()
+	if n := len(w.server.Calls("sendPhoto")); n != len(chats) || drawn == n {
+		t.Errorf("%d pictures, %d of them before the answer", n, drawn)
+	}
+}
