@@ -161,6 +161,7 @@ func (t *turn) finish() {
 	if t.whatIf && o.Status == engine.Answered {
 		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
 	}
+	t.soakOnce()
 	t.dayCaution()
 	if o.Status != engine.Asks {
 		t.m.Pending = nil
@@ -169,6 +170,24 @@ func (t *turn) finish() {
 
 func givenAt(fs engine.Facts, f engine.Fact) bool {
 	return slices.ContainsFunc(fs, func(g engine.Fact) bool { return g.Slot == f.Slot && g.Of == f.Of && g.At == f.At })
+}
+
+// soakOnce tells how to soak a crop once a day, and when it is asked: the pails and
+// the water are in every answer about a load.
+func (t *turn) soakOnce() {
+	if t.m.Warned != t.msg.At.Format(time.DateOnly) {
+		t.m.Soaked = nil
+	}
+	told := t.m.Soaked
+	t.out.Notes = slices.DeleteFunc(t.out.Notes, func(n engine.Note) bool {
+		if n.ID != "presoak" && n.ID != "straight_in" {
+			return false
+		}
+		if !slices.Contains(t.m.Soaked, n.Of) {
+			t.m.Soaked = append(t.m.Soaked[:len(t.m.Soaked):len(t.m.Soaked)], n.Of)
+		}
+		return slices.Contains(told, n.Of) && !slices.Contains(t.out.Topics, engine.TopicSoak)
+	})
 }
 
 // dayCaution tells a driver to stop before reading, once a day and chat.

@@ -293,7 +293,7 @@ func (u Units) UnitFor(s Slot) *unit.Unit {
 		return impUnit[s]
 	case u.Litres && i.dim == unit.DimVolumePerArea:
 		return litresPerHectare
-	case u.Cubes && i.dim == unit.DimVolume:
+	case u.Cubes && i.dim == unit.DimVolume && s != SoakWater && s != PailVolume:
 		return cubicMetre
 	}
 	return metricUnit[s]

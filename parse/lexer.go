@@ -285,6 +285,9 @@ func (r *reader) addUnknown(raw []rawToken, i int) int {
 			e, _ = r.second.match(raw, i, r.buf)
 		}
 		raw[i].text = t.text
+		if e.class == cUnit || e.class == cCrop {
+			w = e.head // the row lists common misspellings too
+		}
 		last := raw[i+int(e.words)-1]
 		tok.class, tok.key, tok.fix, tok.span = e.class, e.key, w, e.words
 		tok.to, tok.text = last.to, r.text[t.from:last.to]

@@ -20,7 +20,8 @@ var Languages = []string{"en", "es"}
 type entry struct {
 	class class
 	key   string
-	words int8 // how many tokens it spans
+	words int8   // how many tokens it spans
+	head  string // the first word of its row: how it is spelled
 }
 
 // lexicon is the words of one language, the common signs included.
@@ -59,8 +60,9 @@ func loadLexicon(lang string) (*lexicon, error) {
 			if !ok {
 				return nil, fmt.Errorf("lexicon %s: no class %q", name, row[0])
 			}
-			for _, phrase := range strings.Split(row[2], "|") {
-				lx.add(phrase, entry{class: c, key: intern(row[1])}, name == lang)
+			phrases := strings.Split(row[2], "|")
+			for _, phrase := range phrases {
+				lx.add(phrase, entry{class: c, key: intern(row[1]), head: phrases[0]}, name == lang)
 			}
 		}
 	}

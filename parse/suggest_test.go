@@ -110,7 +110,7 @@ func TestFixesAreShown(t *testing.T) {
 	if len(req.Fixes) != 2 {
 		t.Fatalf("fixes %v", req.Fixes)
 	}
-	for i, want := range [2][2]string{{"galllon", "gallon"}, {"crimsom clover", "crimson"}} {
+	for i, want := range [2][2]string{{"galllon", "gallon"}, {"crimsom clover", "crimson clover"}} {
 		f := req.Fixes[i]
 		if f.Said != want[0] || f.Read != want[1] || text[f.At[0]:f.At[1]] != want[0] {
 			t.Errorf("fix %+v, want %q as %q", f, want[0], want[1])

@@ -149,6 +149,9 @@ func (p *page) choices() {
 		p.between(i, len(p.o.Choices), "or")
 		c := &p.o.Choices[i]
 		switch {
+		case c.Slot == engine.NoSlot && c.Unit != nil: // an amount whose quantity is known from the question
+			v := factAmount(&engine.Fact{Min: c.Min, Max: c.Max, Unit: c.Unit})
+			p.amount(&v)
 		case c.Word == "" || c.Slot != engine.NoSlot && c.Unit != nil:
 			p.fact(&engine.Fact{Slot: c.Slot, Of: c.Of, Unit: c.Unit, Min: c.Min, Max: c.Max})
 		case p.text("word", c.Word) != nil:
