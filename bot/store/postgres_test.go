@@ -344,3 +344,18 @@ func TestSetAsideIsSeen(t *testing.T) {
 		}
 	})
 }
+
+// Loads and sums that do not tell the same are found.
+func TestSoundInPostgres(t *testing.T) {
+	s := open(t, pgtest.Database(t))
+	fillAll(t, s, 20)
+	if err := s.Sound(ctx); err != nil {
+		t.Error(err)
+	}
+	if _, err := s.write.Exec(`delete from cancels where chat = $1`, chatA); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Sound(ctx); err == nil || !strings.Contains(err.Error(), "damaged") {
+		t.Errorf("want damage, got %v", err)
+	}
+}

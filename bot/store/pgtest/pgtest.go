@@ -1,3 +1,5 @@
+//go:build unix
+
 // Package pgtest starts real PostgreSQL servers for tests, and puts faults between
 // them and a program. A server lives in a temporary folder, listens on a socket in it
 // and nowhere else.
