@@ -102,7 +102,7 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 		return true
 	case f.Of == ryeWord:
 		f.Of = "cereal rye"
-	case (f.Of == "annual ryegrass" || f.Of == "perennial ryegrass") && rate && lo > 60 && lo <= 200:
+	case (f.Of == "annual ryegrass" || f.Of == "perennial ryegrass") && rate && lo > 60 && lo <= 200 && !t.toldApart():
 		f.Of = ""
 		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "ryegrass")
 		return true
@@ -117,6 +117,9 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 	}
 	return false
 }
+
+// toldApart says whether this message is the answer to which of the two was meant.
+func (t *turn) toldApart() bool { return t.pending != nil && t.pending.Problem == engine.RyeOrRyegrass }
 
 // tagged says whether the message is about a seed lot's tag, which needs no crop.
 func (t *turn) tagged() bool {

@@ -85,8 +85,9 @@ func (t *turn) byKind(p *Pending) *engine.Fact {
 		return nil
 	}
 	for _, form := range [...]string{"%s clover", "trébol %s", "%s rye", "%s ryegrass", "%s fescue", "ballico %s"} {
-		r := parse.Parse(strings.Replace(form, "%s", text, 1), parse.Context{Lang: t.m.Lang})
-		if len(r.Crops) != 1 || len(r.Facts) > 0 || len(r.Loose) > 0 {
+		name := strings.Replace(form, "%s", text, 1)
+		r := parse.Parse(name, parse.Context{Lang: t.m.Lang})
+		if len(r.Crops) != 1 || r.Crops[0].At != [2]int{0, len(name)} { // "a few gallons ryegrass" is more than a name
 			continue
 		}
 		for i := range p.Choices {
@@ -105,6 +106,9 @@ func (t *turn) names(c *engine.Choice) bool {
 		if l.Min == c.Min && c.Unit != nil {
 			return true
 		}
+	}
+	if t.req.Kind != "" && t.req.Kind == c.Of {
+		return true // "the white one"
 	}
 	for _, cr := range t.req.Crops {
 		if cr.Name == c.Of && c.Of != "" || cr.Name == ryeWord && c.Of == "cereal rye" || cr.Name == "grass" && strings.HasSuffix(c.Of, "grass") {

@@ -13,7 +13,7 @@ import (
 // flowAsked: "gate for 420?", "speed for 400": the bare number that a gate or a speed
 // is asked for is a flow, where it can be one and no rate.
 func (t *turn) flowAsked() {
-	if len(t.req.Loose) != 1 || len(t.req.Asks) != 1 || t.said.First(engine.Flow) != nil {
+	if len(t.req.Loose) != 1 || len(t.req.Asks) != 1 || t.said.First(engine.Flow) != nil && t.req.Asks[0].Topic != engine.TopicGate {
 		return
 	}
 	l, ask := t.req.Loose[0], t.req.Asks[0].Topic
