@@ -99,7 +99,7 @@ func (d *dictionary) text(words []string) (string, error) {
 
 // pronounce asks the speech synthesiser how a word is said.
 func pronounce(word string) (string, error) {
-	out, err := run(context.Background(), bounds{Time: 5 * time.Second, Memory: 64, Out: 1 << 10}, nil, "espeak-ng", "-q", "--ipa", "-v", "en-us", "--", word)
+	out, err := run(context.Background(), bounds{Time: 20 * time.Second, Memory: 128, Out: 1 << 10}, nil, "espeak-ng", "-q", "--ipa", "-v", "en-us", "--", word)
 	if err != nil {
 		return "", err
 	}
