@@ -1,5 +1,7 @@
 package store
 
+import "strings"
+
 // The statements of the desk, shared by SQLite and PostgreSQL like those of the log.
 const (
 	loggedBy = `select ` + columns + ` from loads l where l.chat = $1 and l.id = $2 and ` + standing + ` order by l.n`
@@ -10,9 +12,10 @@ const (
 	getNext  = `select next from offsets where name = 'updates'`
 	putNext  = `insert into offsets (name, next) values ('updates', $1) on conflict (name) do update set next = excluded.next`
 
-	addOut    = `insert into outbox (chat, rank, body, edits, due_at, until_at) values ($1, $2, $3, $4, $5, $6) returning id`
-	unsent    = `select id, chat, rank, body, edits, due_at, until_at, tries from outbox where state = 0 and taken <> $1 order by id limit $2`
-	take      = `update outbox set taken = $2 where id = $1`
+	addOut = `insert into outbox (chat, rank, body, edits, due_at, until_at) values ($1, $2, $3, $4, $5, $6) returning id`
+	claim  = `update outbox set taken = $1
+		where id in (select id from outbox where state = 0 and taken <> $1 order by id limit $2?)
+		returning id, chat, rank, body, edits, due_at, until_at, tries`
 	markSent  = `update outbox set state = 1, ended_at = $2, message = $3, body = '' where id = $1`
 	markRetry = `update outbox set tries = $2, due_at = $3 where id = $1`
 	markDead  = `update outbox set state = 2, ended_at = $2, why = $3, body = '' where id = $1`
@@ -60,6 +63,9 @@ const (
 	pruneButtons   = `delete from buttons where state <> 1 and id < (select max(id) from buttons) - 100000`
 )
 
+// claimBy is claim with the words that lock what it finds.
+func claimBy(locking string) string { return strings.Replace(claim, "?", locking, 1) }
+
 // moves rewrite a chat's number ($1 to $2). Message numbers start again in the chat's
 // new home, so the old ones are lifted out of the way ($3).
 var moves = []string{
@@ -82,6 +88,6 @@ var moves = []string{
 	`update moved set goes_on = $2 where goes_on = $1`,
 }
 
-var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, unsent, take, markSent, markRetry, markDead, sentAs, inWait, outWait,
+var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, claimBy(""), markSent, markRetry, markDead, sentAs, inWait, outWait,
 	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
 	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders, pruneTurns, pruneButtons}

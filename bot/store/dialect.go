@@ -33,7 +33,7 @@ type dialect struct {
 	// Empty where one writer at a time makes them needless.
 	lockChat   string // nobody else touches the chat until the transaction ends
 	lockFree   string // the same for those of some chats that nobody holds; never waits
-	skipLocked string // ends a select of rows to be claimed
+	skipLocked string // ends a select of rows that are claimed by it
 	announce   string // tells who sends that there is something to send
 }
 

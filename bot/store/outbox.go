@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -16,7 +17,8 @@ func (t tx) Send(o bot.Outgoing) (id int64, err error) {
 // Unsent gives what waits, each thing once in a term: by what it has given, not by the
 // last number, since numbers given at the same time are not seen in their order.
 func (t tx) Unsent(term int64, limit int) (list []bot.Outgoing, err error) {
-	err = t.each(unsent+t.h.skipLocked, []any{term, limit}, func(r scanner) error {
+	text := claimBy(t.h.skipLocked)
+	err = t.each(text, []any{term, limit}, func(r scanner) error {
 		var o bot.Outgoing
 		var due, until int64
 		err := r.Scan(&o.ID, &o.Chat, &o.Rank, &o.Body, &o.Edits, &due, &until, &o.Tries)
@@ -24,11 +26,7 @@ func (t tx) Unsent(term int64, limit int) (list []bot.Outgoing, err error) {
 		list = append(list, o)
 		return err
 	})
-	for _, o := range list {
-		if err == nil {
-			_, err = t.exec(take, o.ID, term)
-		}
-	}
+	slices.SortFunc(list, func(a, b bot.Outgoing) int { return cmp.Compare(a.ID, b.ID) })
 	return list, err
 }
 

@@ -68,6 +68,7 @@ type Bot struct {
 	work    chan struct{} // something waits in the inbox
 	out     chan struct{} // something waits in the outbox
 	hearing sync.WaitGroup
+	batch   int // how much work is done in one transaction; the worker's own
 	polling atomic.Bool
 	busy    sync.Map // chats whose voice note is being heard
 	heard   sync.Map // update number → hearing result

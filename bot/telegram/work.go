@@ -14,18 +14,24 @@ import (
 )
 
 // mostWorked are dealt with in one transaction. More would hold up the outbox, which
-// waits for the same writer.
+// waits for the same writer. Where the database is far away fewer fit in the time that
+// a transaction may take: the batch shrinks when one fails and grows again after.
 const mostWorked = 48
 
 // workLoop deals with what is in the inbox, in the order of its numbers, which is
 // each chat's own order.
 func (b *Bot) workLoop(ctx context.Context) {
+	b.batch = mostWorked
 	for {
 		n, err := b.workOnce(ctx)
+		if err == nil {
+			b.batch = min(b.batch+1, mostWorked)
+		}
 		switch {
 		case ctx.Err() != nil:
 			return
 		case err != nil:
+			b.batch = max(b.batch/2, 1)
 			b.Metrics.problem("work")
 			b.Log.Error("cannot work", "error", err)
 			if !sleep(ctx, time.Second) {
@@ -103,7 +109,7 @@ func (b *Bot) workOnce(ctx context.Context) (n int, err error) {
 // voice note is still being heard.
 func (b *Bot) waiting(tx bot.Tx) (list []bot.Incoming, err error) {
 	for after := int64(0); len(list) == 0; {
-		some, err := tx.Waiting(after, mostWorked)
+		some, err := tx.Waiting(after, b.batch)
 		if err != nil || len(some) == 0 {
 			return nil, err
 		}
