@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"time"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -102,13 +103,25 @@ func (t *turn) put(s engine.Slot, of string, v float64) {
 func (t *turn) totals() bool {
 	t.topic(engine.TopicLog)
 	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
-	switch t.req.Scope {
+	scope := t.req.Scope
+	if f := t.findField(t.req.Field); f != nil && scope == "today" {
+		y, m, d := t.msg.At.Date()
+		from := time.Date(y, m, d, 0, 0, 0, 0, t.msg.At.Location())
+		r, _ := RecallOf(&t.m, f.Name, from, from.AddDate(0, 0, 1))
+		t.past = &r // the book's day is of every field
+		return true
+	} else if f != nil {
+		scope = "" // "totals for creek this season" are the field's
+	}
+	switch scope {
 	case "today":
 		t.tellLog("today", t.book.Today)
 		t.lines("today")
 	case "season":
 		t.tellLog("season", t.book.Season)
 	default:
+		inHand := t.m.Field
+		defer func() { t.m.Field = inHand }() // a question about another field moves nobody there
 		t.selectField()
 		if t.fieldInHand() == nil && len(t.m.Fields) > 0 {
 			t.tellLog("season", t.book.Season) // between fields: the loads of no field are not all
@@ -132,6 +145,7 @@ func (t *turn) lines(string) {
 // left tells what is left of the field; it asks for the area when that is unknown.
 func (t *turn) left() bool {
 	t.topic(engine.TopicLog)
+	inHand := t.m.Field
 	t.selectField()
 	if f := t.said.First(engine.Area); f != nil {
 		t.setFieldArea(*f)
@@ -149,6 +163,7 @@ func (t *turn) left() bool {
 	t.tellLog("field", tot)
 	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
 	t.out.Focus = []engine.Slot{engine.AreaLeft, engine.LoadsLeft}
+	t.m.Field = inHand // a question about another field moves nobody there
 	t.usedGiven(t.merged(t.said))
 	return true
 }

@@ -55,3 +55,31 @@ func TestThePastIsTold(t *testing.T) {
 		}
 	}
 }
+
+// A question about another field leaves the field in hand: the next load goes where
+// the driver is.
+func TestAQuestionMovesNobody(t *testing.T) {
+	store := &bottest.Store{}
+	b := bot.New(store)
+	at := time.Date(2026, 9, 14, 9, 0, 0, 0, time.UTC)
+	say := func(text string) *bot.Reply {
+		at = at.Add(time.Minute)
+		r, err := b.Handle(context.Background(), bot.Message{Chat: 1, ID: at.Unix(), Text: text, At: at})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	say("3000 gallon tank, 7000 per acre")
+	say("new field north forty, 40 acres")
+	say("log 2 loads")
+	say("new field creek, 10 acres")
+	for _, question := range []string{"totals for north forty", "what's left in north forty", "what did we put on north forty today"} {
+		if r := say(question); !strings.Contains(r.Text, "North forty") || !strings.Contains(r.Text, "2 loads") {
+			t.Errorf("%q: %s", question, r.Text)
+		}
+	}
+	if r := say("log load"); !strings.Contains(r.Text, "in creek logged") {
+		t.Errorf("the load went elsewhere: %s", r.Text)
+	}
+}
