@@ -2,6 +2,7 @@ package main
 
 import (
 	"net/http"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -80,6 +81,9 @@ func TestReplicasShareLimits(t *testing.T) {
 	f.await("answers in one chat", 20*time.Second, func() bool { return f.unanswered() == 0 })
 	if took := time.Since(began); took < 2*time.Second {
 		t.Errorf("6 more messages to one group in %v", took)
+	}
+	if out := said(t, 1, "move-log", f.postgres.URL(f.database), filepath.Join(t.TempDir(), "log.db")); !strings.Contains(out, "running") {
+		t.Errorf("a log was moved while it was in use: %s", out)
 	}
 }
 
