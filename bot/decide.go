@@ -172,15 +172,15 @@ func givenAt(fs engine.Facts, f engine.Fact) bool {
 	return slices.ContainsFunc(fs, func(g engine.Fact) bool { return g.Slot == f.Slot && g.Of == f.Of && g.At == f.At })
 }
 
-// soakOnce tells how to soak a crop once a day, and when it is asked: the pails and
-// the water are in every answer about a load.
+// soakOnce tells how a crop's seed is handled once a day, and when soaking is asked
+// about: the pails and the water are in every answer about a load.
 func (t *turn) soakOnce() {
 	if t.m.Warned != t.msg.At.Format(time.DateOnly) {
 		t.m.Soaked = nil
 	}
 	told := t.m.Soaked
 	t.out.Notes = slices.DeleteFunc(t.out.Notes, func(n engine.Note) bool {
-		if n.ID != "presoak" && n.ID != "straight_in" {
+		if n.ID != "presoak" && n.ID != "straight_in" && n.ID != "check_passage" {
 			return false
 		}
 		if !slices.Contains(t.m.Soaked, n.Of) {

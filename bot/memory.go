@@ -23,7 +23,7 @@ type Memory struct {
 	Scheme   string            `json:"scheme,omitempty"` // N availability scheme chosen
 	Limits   []engine.Limit    `json:"limits,omitempty"`
 	Warned   string            `json:"warned,omitempty"`  // the day (2006-01-02) that the day's cautions were given
-	Soaked   []string          `json:"soaked,omitempty"`  // crops that the soaking was told of on the day Warned
+	Soaked   []string          `json:"soaked,omitempty"`  // crops whose handling was told on the day Warned
 	Zone     string            `json:"zone,omitempty"`    // IANA time zone
 	Next     int64             `json:"next,omitempty"`    // next field number
 	Speak    bool              `json:"speak,omitempty"`   // answers are spoken as well
