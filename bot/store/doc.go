@@ -72,7 +72,7 @@
 // give sixteen smaller trees and the same number of pages read.
 //
 // A season of 60 days of 12 hours makes 100 million loads 39 a second, perhaps 200 at its
-// busiest. One connection appends 700 to 1,000 a second, eight together 850 to 1,800. Three replicas
+// busiest. One connection appends 550 to 1,000 a second, eight together 850 to 1,800. Three replicas
 // answered 150 messages a second through kills and a restart on the same two cores that
 // PostgreSQL, the messenger's stand-in and the test ran on.
 //
