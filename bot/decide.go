@@ -121,12 +121,18 @@ func (t *turn) bareQuestion() bool {
 // variation says whether a question only tries another number for something known:
 // "how far at 9600".
 func (t *turn) variation() bool {
-	if len(t.req.Facts) != 1 || len(t.req.Asks) == 0 || len(t.req.Acts)+len(t.req.Loose)+len(t.req.Crops) > 0 || t.req.Correct {
+	if len(t.req.Facts) != 1 || len(t.req.Asks) == 0 && (!t.req.Question || t.m.Last == nil) || len(t.req.Acts)+len(t.req.Loose)+len(t.req.Crops) > 0 || t.req.Correct {
 		return false
 	}
 	f := &t.req.Facts[0]
 	known := t.latest(f.Slot)
-	return f.Implied && f.Of == "" && f.Slot == engine.ApplicationRate && known != nil && known.Min != f.Min
+	return f.Of == "" && (f.Slot == engine.ApplicationRate || f.Slot == engine.TankVolume) && known != nil && !sameAmount(known, f)
+}
+
+func sameAmount(a, b *engine.Fact) bool {
+	lo, hi := a.Base()
+	lo2, hi2 := b.Base()
+	return lo == lo2 && hi == hi2
 }
 
 // finish does what every outcome needs: what was said is given, the day's caution.
