@@ -51,14 +51,27 @@ func (d *desk) add(chat int64, kind string, due time.Time) {
 }
 
 // teller writes down what it says.
-type teller struct{ said []string }
+type teller struct {
+	mu   sync.Mutex
+	said []string
+}
+
+func (t *teller) all() []string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.said)
+}
 
 func (t *teller) Tell(_ bot.Tx, r bot.Reminder, now time.Time) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
 	t.said = append(t.said, fmt.Sprintf("%d %s +%s", r.Chat, r.Kind, now.Sub(r.Due).Round(time.Second)))
 	return nil
 }
 
 func (t *teller) Missed(_ bot.Tx, chat int64, missed []bot.Reminder, _ time.Time) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
 	t.said = append(t.said, fmt.Sprintf("%d missed %d", chat, len(missed)))
 	return nil
 }
@@ -80,18 +93,18 @@ func TestSaidOnceAndInTime(t *testing.T) {
 		go l.Run(ctx)
 		time.Sleep(20*time.Minute - time.Second)
 		synctest.Wait()
-		if len(told.said) != 0 {
-			t.Fatalf("too early: %q", told.said)
+		if len(told.all()) != 0 {
+			t.Fatalf("too early: %q", told.all())
 		}
 		time.Sleep(3 * time.Second)
 		synctest.Wait()
-		if len(told.said) != 250 || told.said[0] != "1 said +0s" {
-			t.Fatalf("%d said, first %q", len(told.said), told.said[:1])
+		if len(told.all()) != 250 || told.all()[0] != "1 said +0s" {
+			t.Fatalf("%d said, first %q", len(told.all()), told.all()[:1])
 		}
 		time.Sleep(24 * time.Hour)
 		synctest.Wait()
-		if len(told.said) != 251 || told.said[250] != "2 day +0s" {
-			t.Errorf("then: %q", told.said[250:])
+		if len(told.all()) != 251 || told.all()[250] != "2 day +0s" {
+			t.Errorf("then: %q", told.all()[250:])
 		}
 		stop()
 	})
