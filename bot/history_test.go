@@ -83,3 +83,24 @@ func TestAQuestionMovesNobody(t *testing.T) {
 		t.Errorf("the load went elsewhere: %s", r.Text)
 	}
 }
+
+// A limit is no rate to work with, and a logged rate that passes it is warned of.
+func TestALimitIsKept(t *testing.T) {
+	at := time.Date(2026, 9, 14, 9, 0, 0, 0, time.UTC)
+	var m bot.Memory
+	say := func(text string) bot.Decision {
+		at = at.Add(time.Minute)
+		d := bot.Decide(bot.Message{Chat: 1, ID: at.Unix(), Text: text, At: at}, m, bot.Book{})
+		m = d.Memory
+		return d
+	}
+	say("my limit is 9000 gal an acre")
+	say("4000 gal tank")
+	if d := say("how many acres a load"); len(d.Outcome.Missing) == 0 {
+		t.Errorf("the limit was taken for the rate: %s", bot.Say(d).Text)
+	}
+	say("10000 per acre")
+	if text := bot.Say(say("log load")).Text; !strings.Contains(text, "over your limit of 9,000") {
+		t.Errorf("no warning: %s", text)
+	}
+}

@@ -144,6 +144,7 @@ func (b *binder) bind(q *qty) {
 		b.byUnit(q, n)
 	case q.per != "":
 		b.barePer(q, n)
+	case n.at && b.shaftSpeed(q, n):
 	default:
 		b.byRole(q, n)
 	}

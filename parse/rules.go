@@ -184,6 +184,17 @@ func (b *binder) byTable(q *qty, n near) bool {
 	return false
 }
 
+// shaftSpeed: 540 and 1000 are the speeds that shafts are rated at; beside a speed in
+// turns a minute they are nothing else.
+func (b *binder) shaftSpeed(q *qty, n near) bool {
+	if role := b.key(b.nearest(q, n)); role == "pto" || role == "rated" || q.min != 540 && q.min != 1000 || q.min != q.max || b.given(engine.RatedPTOSpeed) || !b.has(cRole, "pto", "rated") {
+		return false
+	}
+	q.unit = unit.Must("")
+	b.set(q, engine.RatedPTOSpeed, "", "pump 1500 at 540, running 480 rpm")
+	return true
+}
+
 // gateFlow: "gate lets out 600" is a flow, too large for a mark, unless a gate for it is
 // asked for.
 func (b *binder) gateFlow(q *qty, i int) bool {
