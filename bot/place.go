@@ -19,9 +19,16 @@ func (t *turn) flowAsked() {
 	l, ask := t.req.Loose[0], t.req.Asks[0].Topic
 	f := t.factOf(l, engine.Flow)
 	lo, _ := f.Base()
-	if l.Unit == nil && (ask == engine.TopicGate || ask == engine.TopicSpeed && t.knows(engine.ApplicationRate)) && lo >= 50 && lo < 1500 {
+	pump := t.said.First(engine.PumpFlow)
+	behindPump := ask == engine.TopicAgitation && pump != nil && lo < most(pump) // "pump 900 gpm, using 600"
+	if l.Unit == nil && (ask == engine.TopicGate || behindPump || ask == engine.TopicSpeed && t.knows(engine.ApplicationRate)) && lo >= 50 && lo < 1500 {
 		t.said, t.req.Loose = append(t.said, f), nil
 	}
+}
+
+func most(f *engine.Fact) float64 {
+	_, hi := f.Base()
+	return hi
 }
 
 // place gives numbers that the message itself could not place to the one quantity

@@ -144,7 +144,7 @@ func (b *binder) bind(q *qty) {
 		b.byUnit(q, n)
 	case q.per != "":
 		b.barePer(q, n)
-	case n.at && b.shaftSpeed(q, n):
+	case (n.at || b.at(q.i-1).text == "rated") && b.shaftSpeed(q, n):
 	default:
 		b.byRole(q, n)
 	}

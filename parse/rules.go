@@ -138,8 +138,8 @@ func (b *binder) byTable(q *qty, n near) bool {
 			continue
 		}
 		role := b.tokens[i].key
-		if role == "tank" && i == n.right && b.at(i+1).class == cOf && b.ownedAhead(i, q) {
-			continue // "rabano a cuatro tanque de cinco mil"
+		if next := b.at(i + 1); role == "tank" && i == n.right && (next.class == cOf || next.class == cQ && next.key == "is") && b.ownedAhead(i, q) {
+			continue // "rabano a cuatro tanque de cinco mil", "using 600 tank is 3600"
 		}
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
 			if b.gateFlow(q, i) {
