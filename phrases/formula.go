@@ -109,7 +109,7 @@ func (f *formula) valueOf(s engine.Slot) {
 	if given == nil {
 		given = f.o.Given.First(s)
 	}
-	if given == nil && s == engine.LoadVolume {
+	if given == nil && s == engine.LoadVolume && f.find(s) == nil { // else the load is less than the tank
 		given = f.o.Given.First(engine.TankVolume)
 	}
 	if given != nil {
