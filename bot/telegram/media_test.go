@@ -356,7 +356,7 @@ func TestPictureOfTheSummary(t *testing.T) {
 // However many pictures are to be drawn, what is written does not wait for them.
 func TestManyPicturesHoldUpNothing(t *testing.T) {
 	w := newWorld(t)
-	chats := w.letIn(-900, 40)
+	chats := w.letIn(-900, 12)
 	ann := w.server.Person(7, "Ann")
 	w.start()
 	for _, chat := range chats {

@@ -39,16 +39,15 @@ func Child(args []string) {
 	}
 	seconds, err := strconv.Atoi(args[2])
 	memory, err2 := strconv.Atoi(args[3])
-	if args[4] == decodeWord {
-		memory += detector
-	}
 	if err = errors.Join(err, err2); err == nil {
-		err = confine(seconds, memory)
+		err = confine(seconds)
 	}
 	if argv := args[4:]; err == nil && argv[0] == decodeWord {
-		err = decodeOpus(struct{ io.Reader }{os.Stdin}, os.Stdout) // a pipe says it can seek, but cannot
+		if err = confineMemory(memory + detector); err == nil {
+			err = decodeOpus(struct{ io.Reader }{os.Stdin}, os.Stdout) // a pipe says it can seek, but cannot
+		}
 	} else if err == nil {
-		err = become(argv)
+		err = become(argv, memory)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
