@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strconv"
 
 	"tankside/engine"
 )
@@ -161,8 +162,10 @@ const mostLoads = 60
 func (t *turn) addLoads(l *Load, count float64) {
 	totals := t.fieldTotals()
 	seq := totals.Count
-	if len(t.book.Recent) > 0 && t.book.Recent[0].Field == t.m.Field {
-		seq = max(seq, t.book.Recent[0].Seq)
+	for i := range t.book.Recent { // one in the middle may have been taken back
+		if l := &t.book.Recent[i]; l.Field == t.m.Field {
+			seq = max(seq, l.Seq)
+		}
 	}
 	var added []Load
 	for part := 0; count > 1e-9 && part < mostLoads; part++ {
@@ -220,7 +223,7 @@ func (t *turn) usedGiven(facts engine.Facts) {
 }
 
 // undo takes back the newest load that stands, and all that its message logged
-// with it.
+// with it; or the one load that was named by its number.
 func (t *turn) undo() bool {
 	t.topic(engine.TopicLog)
 	if a := t.act("undo"); a.Not {
@@ -230,12 +233,15 @@ func (t *turn) undo() bool {
 	if len(t.book.Recent) == 0 {
 		return t.refuse(engine.NothingToUndo)
 	}
-	last := t.book.Recent[0]
+	last, ok := t.loadMeant()
+	if !ok {
+		return t.noLoad()
+	}
 	inHand := t.m.Field
 	t.m.Field = last.Field
 	totals, counted := t.fieldTotals(), t.counted(last.Field)
 	for i := range t.book.Recent {
-		if l := t.book.Recent[i]; l.ID == last.ID {
+		if l := t.book.Recent[i]; l.ID == last.ID && (t.req.Ordinal == 0 || l.Part == last.Part) {
 			t.effects = append(t.effects, Effect{Cancel: &l, Why: "undo"})
 			totals = totals.Minus(l)
 		}
@@ -251,19 +257,47 @@ func (t *turn) undo() bool {
 	return true
 }
 
+// loadMeant is the load that is taken back or put right: the newest that stands, or the
+// one of the number said, first in the field in hand.
+func (t *turn) loadMeant() (Load, bool) {
+	if t.req.Ordinal == 0 {
+		return t.book.Recent[0], true
+	}
+	named := func(here bool) int {
+		return slices.IndexFunc(t.book.Recent, func(l Load) bool { return l.Seq == t.req.Ordinal && (l.Field == t.m.Field || !here) })
+	}
+	i := named(true)
+	if i < 0 {
+		i = named(false)
+	}
+	if i < 0 {
+		return Load{}, false
+	}
+	return t.book.Recent[i], true
+}
+
+func (t *turn) noLoad() bool {
+	t.out.Words = []string{strconv.Itoa(t.req.Ordinal)}
+	return t.refuse(engine.NoLoad)
+}
+
 // counted says whether the book holds the sums of a field.
 func (t *turn) counted(field int64) bool {
 	_, open := t.book.ByField[field]
 	return open || t.book.At == field
 }
 
-// correct cancels the newest load and puts the right one in its place.
+// correct cancels the newest load, or the one named by its number, and puts the right
+// one in its place.
 func (t *turn) correct() bool {
 	t.topic(engine.TopicLog)
 	if len(t.book.Recent) == 0 {
 		return t.refuse(engine.NothingToCorrect)
 	}
-	old := t.book.Recent[0]
+	old, ok := t.loadMeant()
+	if !ok {
+		return t.noLoad()
+	}
 	if len(t.said) == 0 && t.req.When == nil {
 		t.out.Subject = engine.LoadVolume
 		return t.ask(engine.WhatValue, Pending{Slot: engine.LoadVolume, Act: "correct"})

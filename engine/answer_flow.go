@@ -3,6 +3,7 @@ package engine
 import "tankside/engine/unit"
 
 var (
+	byDepthRate = &Formula{"depth × 27154.29", "NCSU-CONV"}
 	byOver      = &Formula{"load_volume ÷ area", "UMASS-CAL"}
 	byOverStrip = &Formula{"load_volume × 43560 ÷ (width × distance)", "UMASS-CAL"}
 	byUnload    = &Formula{"load_volume ÷ flow", "EXACT"}
@@ -58,6 +59,12 @@ func answerRate(w *work, way int) {
 		if _, ok := w.solve(ApplicationRate); ok && w.has(Flow) {
 			q, _ := w.get(Flow)
 			w.afterFlow(unit.Flow(q))
+		}
+		return
+	}
+	if d, ok := w.said(Depth, ""); ok && way == 5 {
+		if r, err := RateOfDepth(unit.Length(d)); !w.fail(err) {
+			w.put(ApplicationRate, "", float64(r), byDepthRate)
 		}
 		return
 	}

@@ -16,6 +16,7 @@ var (
 	bySeedArea  = &Formula{"total_seed ÷ seed_rate", "EXACT"}
 	byStrip     = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
 	byCountVol  = &Formula{"load_count × load_volume", "EXACT"}
+	byCountArea = &Formula{"load_count × area_per_load", "EXACT"}
 	byCountSeed = &Formula{"load_count × seed_per_load", "EXACT"}
 	byBags      = &Formula{"total_seed ÷ bag_weight", "EXACT"}
 	byLeftOver  = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
@@ -105,8 +106,31 @@ func (w *work) manyLoads(v float64, a unit.Area) {
 	}
 }
 
-// answerField answers how a field comes out in loads.
-func answerField(w *work, _ int) {
+// countedLoads answers what a number of loads comes to, and the ground it covers where
+// the rate is known.
+func (w *work) countedLoads() {
+	load, _ := w.get(LoadVolume)
+	rate, ok := w.get(ApplicationRate)
+	if !ok {
+		w.manyLoads(load, 0)
+		return
+	}
+	a, err := AreaOfLoad(unit.Volume(load), unit.VolumePerArea(rate))
+	if w.fail(err) {
+		return
+	}
+	w.manyLoads(load, a)
+	n, _ := w.said(LoadCount, "")
+	w.put(Area, "", n*float64(a), byCountArea)
+	w.put(AreaPerLoad, "", float64(a), byLoadArea)
+}
+
+// answerField answers how a field comes out in loads, or what a number of loads makes.
+func answerField(w *work, way int) {
+	if way == 1 {
+		w.countedLoads()
+		return
+	}
 	area, _ := w.get(Area)
 	load, _ := w.get(LoadVolume)
 	rate, _ := w.get(ApplicationRate)

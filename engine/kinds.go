@@ -72,7 +72,8 @@ var kinds = []kind{
 		{needs: slotNeeds(LoadVolume, Area), key: Area},
 		{needs: slotNeeds(LoadVolume, Width, Distance), key: Distance},
 		{needs: slotNeeds(LoadVolume, AreaPerLoad), key: AreaPerLoad},
-		{needs: slotNeeds(LoadVolume, Area), key: LoadVolume}}},
+		{needs: slotNeeds(LoadVolume, Area), key: LoadVolume},
+		{needs: []need{fact(Depth)}, key: Depth}}},
 	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
@@ -82,7 +83,9 @@ var kinds = []kind{
 		{needs: slotNeeds(Distance, Duration), key: Distance},
 		{needs: slotNeeds(Distance, Duration), key: Duration}}},
 	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation, partial: partAgitation},
-	{topic: TopicField, ways: oneWay(Area, LoadVolume, ApplicationRate), seeds: anySeed, answer: answerField, partial: partField},
+	{topic: TopicField, seeds: anySeed, answer: answerField, partial: partField, ways: []way{
+		{needs: slotNeeds(Area, LoadVolume, ApplicationRate)},
+		{needs: append([]need{fact(LoadCount)}, slotNeeds(LoadVolume)...), key: LoadCount}}},
 	{topic: TopicCycle, answer: answerCycle},
 	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
 	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},

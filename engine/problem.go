@@ -58,6 +58,7 @@ const (
 	Negated           = "negated"            // a "not"/"without" that changes the meaning: Words
 	NothingToUndo     = "nothing_to_undo"    // no load to take back
 	NothingToCorrect  = "nothing_to_correct" // no load to correct
+	NoLoad            = "no_load"            // no load of that number among the latest: Words[0]
 	NoField           = "no_field"           // no field of that name: Words[0]
 	WhichField        = "which_field"        // several match: Choices
 	NoFieldYet        = "no_field_yet"       // none started
@@ -84,7 +85,7 @@ const (
 var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, WrongUnit,
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
-	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
+	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
 	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget,
 	ConfirmHeard, NoVoice}
 

@@ -93,6 +93,8 @@ func (a *asker) acresAsked(i int) {
 	case a.has(cAct, "left", "totals"):
 	case a.given(engine.TotalSeed) || a.given(engine.BagCount):
 		a.add(engine.TopicSeedForArea, engine.Area, i)
+	case a.given(engine.LoadCount) && a.given(engine.ApplicationRate) && !a.given(engine.Area):
+		a.add(engine.TopicField, engine.Area, i)
 	default:
 		a.add(engine.TopicLoad, engine.AreaPerLoad, i)
 	}
@@ -201,7 +203,7 @@ func (a *asker) volumeAsked(i int) {
 		a.add(engine.TopicPartLoad, engine.LoadVolume, i)
 	case a.given(engine.GrossWeight):
 		a.add(engine.TopicWeigh, engine.LoadVolume, i)
-	case a.given(engine.Area) || a.has(cRole, "field"):
+	case a.given(engine.Area) || a.has(cRole, "field"), a.given(engine.LoadCount) && (a.given(engine.TankVolume) || a.given(engine.LoadVolume)):
 		a.add(engine.TopicField, engine.TotalVolume, i)
 	}
 }

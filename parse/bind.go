@@ -350,10 +350,25 @@ func (b *binder) cropFor(q *qty, n near) int {
 		return n.rightCrop
 	case n.leftCrop >= 0:
 		return n.leftCrop
-	case n.rightCrop >= 0:
+	case n.rightCrop >= 0 && !b.cropOfNext(n.rightCrop, q):
 		return n.rightCrop
 	}
 	return -1
+}
+
+// cropOfNext says whether a crop behind an amount is the next one's: "50 lb. Cereal rye
+// 60 lb/acre". Where yet another crop follows that one, each stands behind its amount.
+func (b *binder) cropOfNext(crop int, q *qty) bool {
+	next := b.amountAt2(crop + 1)
+	if next == nil || next == q || next.per != "acre" && next.per != "ha" && next.dim() != unit.DimMassPerArea || q.dim() == unit.DimMassPerArea && b.touching(q.j, crop) {
+		return false
+	}
+	for i := next.j; i < len(b.tokens) && b.tokens[i].class != cComma; i++ {
+		if t := &b.tokens[i]; t.class == cCrop || t.class == cCropQ || t.class == cRyeQ {
+			return false
+		}
+	}
+	return true
 }
 
 func (b *binder) nutFor(n near) int {

@@ -50,7 +50,7 @@ func (r *reader) spokenPast(i int) bool {
 		minutes = 15
 	case t.class == cFrac && t.key == "0.5" && r.at(i+1).key == "past":
 		minutes = 30
-	case t.class == cNum && r.at(i+1).class == cTime:
+	case t.class == cNum && (r.at(i+1).class == cTime || t.word && r.at(i+1).text == "to" && r.at(i-1).class == cAt && r.logs()):
 		if n, err := strconv.Atoi(t.key); err == nil && n > 0 && n < 60 {
 			minutes = n
 		}
@@ -62,7 +62,7 @@ func (r *reader) spokenPast(i int) bool {
 	switch w := r.at(j); {
 	case w.class == cTime && w.key == "past":
 		sign = 1
-	case w.class == cTime && w.key == "to", minutes == 15 && (w.text == "to" || w.text == "of" || w.text == "para"):
+	case w.class == cTime && w.key == "to", minutes == 15 && (w.text == "of" || w.text == "para"), w.text == "to":
 		sign = -1
 	}
 	if r.at(j+1).text == "las" || r.at(j+1).text == "la" {

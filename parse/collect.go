@@ -37,6 +37,11 @@ func (b *binder) collectAmount(q *qty) {
 		}
 		b.req.Facts = append(b.req.Facts, engine.Fact{Slot: q.slot, Of: q.of, Min: q.min, Max: q.max, Unit: b.gallonOf(q.unit), Origin: engine.Said,
 			At: b.span(q.lo, q.hi), About: q.about, Implied: q.implied})
+		if q.back {
+			back := b.req.Facts[len(b.req.Facts)-1]
+			back.Of = durationPart["return"]
+			b.req.Facts = append(b.req.Facts, back)
+		}
 	case q.done:
 	case q.odd, q.clash != "", len(q.list) > 0:
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))

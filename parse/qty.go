@@ -27,6 +27,7 @@ type qty struct {
 	slot     engine.Slot
 	of       string
 	implied  bool
+	back     bool     // the way back takes as long
 	rule     string   // the binding rule, by its example
 	passed   []string // words beside it that did not place it, with the reason; only when traced
 	done     bool     // bound, withdrawn or otherwise dealt with
@@ -74,9 +75,26 @@ func (r *reader) quantities(amounts []*amount) []qty {
 			continue
 		}
 		q.lo, q.hi = q.i, q.j
+		if n, ok := r.bagsAhead(&q); ok {
+			out = append(out, n)
+		}
 		out = append(out, q)
 	}
 	return out
+}
+
+// bagsAhead parts "two fifty pound bags" into how many and how heavy: no bag weighs 250
+// pounds.
+func (r *reader) bagsAhead(q *qty) (qty, bool) {
+	t := r.after(q.j - 1)
+	if !q.pair || q.max >= 2000 || q.dim() != unit.DimMass || t.class != cRole || t.key != "bag" || !t.plural() {
+		return qty{}, false
+	}
+	n := qty{i: q.i, j: q.i + 1, lo: q.i, hi: q.i + 1, min: math.Floor(q.min / 100), words: true}
+	n.max = n.min
+	q.min = math.Mod(q.min, 100)
+	q.max, q.i, q.lo, q.pair, q.odd = q.min, q.i+1, q.i+1, false, false
+	return n, true
 }
 
 // ranges says whether two amounts in one unit are the ends of a range: 10 lb to 12 lb.

@@ -5,6 +5,7 @@ package parse
 func (r *reader) resolve() {
 	r.clocks()
 	r.separate()
+	r.numbered()
 	r.hoist()
 	for i := range r.tokens {
 		if rule := resolvers[r.tokens[i].class]; rule != nil {
@@ -21,6 +22,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cOf], f[cNutW] = (*reader).of, (*reader).bareN
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cRole] = (*reader).total
+	f[cVague] = (*reader).tonsOf
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
@@ -254,6 +256,13 @@ func (r *reader) pair(i int) {
 		return
 	}
 	r.tokens[i].be(cVague, "vague")
+}
+
+// tonsOf: "tons of seed" is a lot of it, "3 tons of oats" a weight.
+func (r *reader) tonsOf(i int) {
+	if t := &r.tokens[i]; r.before(i).numeric() && (t.text == "tons of" || t.text == "a ton of" || t.text == "ton of") {
+		t.be(cClash, "ton?")
+	}
 }
 
 func (r *reader) dozen(i int) {

@@ -14,12 +14,16 @@ func (b *binder) byRole(q *qty, n near) {
 		b.set(q, engine.LoadCount, "", "1 tank, 8 loads")
 	case q.part && b.partOf(q, n):
 	case q.perLoad:
+	case q.min >= 200 && b.loadsOf(q):
+		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
+		b.set(q, engine.LoadVolume, "", "43 loads of 3000")
 	case b.sampled() && b.isCount(q):
 		b.set(q, engine.SampleCount, "", "jars 42 45 39")
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
 		b.cropOfTag(q, n)
 	case b.cropTouches(q, n):
+	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case n.at && q.min >= 200 && !b.roleAt(q, n):
 		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 7000")
@@ -36,6 +40,20 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.bareSeed(q, n):
 	}
 }
+
+// loadsOf says whether the number is the size of loads that were counted: "43 loads of
+// 3000".
+func (b *binder) loadsOf(q *qty) bool {
+	i := q.i - 1
+	if b.at(i).class != cOf && b.at(i).class != cAt {
+		return false
+	}
+	t := b.before(i)
+	return t.class == cRole && t.key == "load" && t.plural() && (b.given(engine.LoadCount) || b.given(engine.Area))
+}
+
+// numberedLoad says whether a load named by its number is put right.
+func (b *binder) numberedLoad() bool { return b.has(cAct, "correct") && b.has(cOrd) }
 
 // roleAt says whether a word of its own stands right before the "at": "pump at 1200".
 func (b *binder) roleAt(q *qty, n near) bool {
@@ -109,6 +127,9 @@ func (b *binder) bindOpen(q *qty) {
 	if next := b.amountAt2(q.j); next != nil && next.slot == engine.BagWeight && q.max <= 500 {
 		b.set(q, engine.BagCount, next.of, "2 - 50# bags")
 		return
+	}
+	if (b.given(engine.BagWeight) || b.given(engine.TotalSeed)) && b.onlyCrop() >= 0 && !b.given(engine.SeedRate) && b.seedBare(q, b.onlyCrop()) {
+		return // "two 50 pound bags of ryegrass how many acres at 12"
 	}
 	if t := b.at(q.j); t.class == cAct && t.key == "left" && q.max < 200 {
 		b.set(q, engine.LoadsLeft, "", "2 loads done 4 to go")

@@ -27,6 +27,8 @@ func (b *binder) cycleOut(q *qty, role string) {
 func (b *binder) length(q *qty, n near) {
 	feet := q.unit.ToBase(q.max)
 	switch role := b.key(b.nearest(q, n)); {
+	case feet < 1 && b.liquidBehind(q):
+		b.set(q, engine.Depth, "", "half an inch of manure")
 	case role == "gate" && b.claimRole(q, n, "gate"):
 		b.set(q, engine.GateOpening, "", "gate 4 in")
 	case role == "width" && b.claimRole(q, n, "width"):
@@ -43,6 +45,18 @@ func (b *binder) length(q *qty, n near) {
 	default:
 		b.set(q, engine.Width, "", "12 ft")
 	}
+}
+
+// liquids are what stands on the ground after the tool. Rain is weather.
+var liquids = map[string]bool{"manure": true, "slurry": true, "liquid": true, "water": true, "muck": true, "estiercol": true, "purin": true, "liquido": true, "agua": true, "lamina": true}
+
+// liquidBehind says whether a length is one of liquid: "half an inch of manure".
+func (b *binder) liquidBehind(q *qty) bool {
+	t := b.at(q.j)
+	if t.class == cOf {
+		t = b.after(q.j)
+	}
+	return liquids[t.text] || t.class == cManure
 }
 
 // timed says whether a time was said.

@@ -10,6 +10,11 @@ import (
 func (b *binder) mass(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	crop := b.cropFor(q, n)
+	if c := b.onlyCrop(); crop < 0 && c >= q.j && b.cropOfNext(c, q) {
+		q.done, q.rule = true, "the crop is the next amount's"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+		return
+	}
 	switch {
 	case (b.given(engine.GrossWeight) || b.has(cRole, "gross") && b.has(cRole, "tare")) && q.unit.Base == 1 && q.max >= 7 && q.max <= 12 && role != "gross" && role != "tare":
 		q.unit, q.implied = unit.Must("lb/gal"), true

@@ -24,6 +24,7 @@ var roleSlots = map[string][]roleRow{
 	"out":      {{unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.Flow, "", ""}, {unit.None, engine.Flow, "gal/min", "L/min"}},
 	"fill":     {{unit.DimFraction, engine.LoadFraction, "", ""}, {unit.DimTime, engine.Duration, "", ""}, {unit.DimFlow, engine.PumpFlow, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"drive":    {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
+	"eachway":  {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"return":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"spread":   {{unit.DimTime, engine.Duration, "", ""}, {unit.None, engine.Duration, "min", "min"}},
 	"mix":      {{unit.DimTime, engine.Duration, "", ""}},
@@ -67,7 +68,7 @@ func roleTakes(role string, d unit.Dim) bool {
 }
 
 // durationPart is the part of the haul cycle that a role word names.
-var durationPart = map[string]string{"fill": "fill", "drive": "drive", "out": "drive", "load": "fill", "gross": "fill", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
+var durationPart = map[string]string{"fill": "fill", "drive": "drive", "eachway": "drive", "out": "drive", "load": "fill", "gross": "fill", "return": "return", "spread": "spread", "mix": "mix", "inc": "incorporation"}
 
 // byUnit binds an amount whose unit was said.
 func (b *binder) byUnit(q *qty, n near) {
@@ -174,6 +175,7 @@ func (b *binder) byTable(q *qty, n near) bool {
 					}
 				}
 				b.set(q, row.slot, of, role+" 12")
+				q.back = role == "eachway"
 				b.unloadTime(q)
 				b.leftOfTank(q, role)
 				b.cycleOut(q, role)

@@ -42,6 +42,7 @@ func problems() map[string]*engine.Outcome {
 	set(engine.PumpTooSmall, *flows()["pump_too_small"])
 	set(engine.Extrapolation, engine.Outcome{Status: engine.Refused, Focus: []engine.Slot{engine.Flow}, Given: engine.Facts{said(engine.Flow, "", 950, "gal/min")}})
 	set(engine.Negated, engine.Outcome{Status: engine.Asks, Words: []string{"not 7000"}})
+	set(engine.NoLoad, engine.Outcome{Status: engine.Refused, Words: []string{"9"}})
 	set(engine.NoField, engine.Outcome{Status: engine.Refused, Words: []string{"back forty"}})
 	set(engine.RunsContradict, engine.Outcome{Status: engine.Refused, Runs: []engine.Run{{Opening: 3, Flow: 620}, {Opening: 4, Flow: 500}}})
 	set(engine.WhichField, engine.Outcome{Status: engine.Asks, Choices: []engine.Choice{{Word: "north forty"}, {Word: "north creek"}}})
