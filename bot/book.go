@@ -116,7 +116,9 @@ func (t *turn) totals() bool {
 	switch scope {
 	case "today":
 		t.tellLog("today", t.book.Today)
-		t.lines("today")
+		for _, l := range t.todays(t.book.Recent) {
+			t.out.Log.Lines = append(t.out.Log.Lines, lineOf(l))
+		}
 	case "season":
 		t.tellLog("season", t.book.Season)
 	default:
@@ -130,16 +132,6 @@ func (t *turn) totals() bool {
 		t.tellLog("field", t.fieldTotals())
 	}
 	return true
-}
-
-// lines lists the day's loads, newest first.
-func (t *turn) lines(string) {
-	day := t.msg.At.YearDay()
-	for _, l := range t.book.Recent {
-		if l.When.In(t.msg.At.Location()).YearDay() == day {
-			t.out.Log.Lines = append(t.out.Log.Lines, lineOf(l))
-		}
-	}
 }
 
 // left tells what is left of the field; it asks for the area when that is unknown.

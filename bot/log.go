@@ -16,6 +16,8 @@ func (t *turn) log() bool {
 		return t.undo()
 	case t.act("correct") != nil:
 		return t.correct()
+	case t.act("loads_list") != nil:
+		return t.listLoads()
 	case t.act("left") != nil:
 		return t.left()
 	case t.act("totals") != nil && !t.reckoned() && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
@@ -190,6 +192,9 @@ func (t *turn) addLoads(l *Load, count float64) {
 	t.out.Log.Seq = seq
 	t.out.Log.At = l.When.Format("15:04")
 	t.out.Log.Who = l.Who.Name
+	if n := t.req.Ordinal; n > 0 && n != seq && len(added) == 1 {
+		t.note(engine.Note{ID: "load_number", Level: engine.Caution, Slot: engine.LoadCount, Value: float64(n), Limit: float64(seq)})
+	}
 	t.warnLimits(l)
 }
 

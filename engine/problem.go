@@ -111,6 +111,7 @@ const (
 	ActConfirmed      = "confirmed"
 	ActSetupShown     = "setup_shown"
 	ActTotals         = "totals"
+	ActLoadsListed    = "loads_listed"
 	ActFieldsListed   = "fields_listed"
 	ActLimitSet       = "limit_set"
 	ActGreeting       = "greeting"
@@ -123,7 +124,7 @@ const (
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten,
+	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.
@@ -137,6 +138,6 @@ var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "n
 	"poor_mixing", "mixing_ok", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
 	"depth_over_limit", "depth_near_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
-	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit",
+	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
 	"all_nitrogen"}

@@ -203,6 +203,12 @@ func (b *binder) doneLoad() {
 		if t.class != cAct || t.key != "done" {
 			continue
 		}
+		if n, ok := b.numberDone(i); ok {
+			t.used = true
+			b.req.Ordinal = n
+			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, Not: b.negated(i), At: b.span(i, i+1)})
+			return
+		}
 		for k := i; k >= 0 && b.tokens[k].class != cQuestion; k-- {
 			if l := &b.tokens[k]; (l.class == cRole || l.class == cSkip) && (l.key == "load" || l.key == "tank") {
 				t.used, l.used = true, true
@@ -211,6 +217,19 @@ func (b *binder) doneLoad() {
 			}
 		}
 	}
+}
+
+// numberDone: "just finished number 4", "number four is out": the label's number is the
+// load's.
+func (b *binder) numberDone(i int) (int, bool) {
+	for _, k := range [2]int{i + 2, i - 1} {
+		if t := b.at(k); t.class == cOrd && b.at(k-1).class == cLabel {
+			n, err := strconv.Atoi(t.key)
+			t.used = true
+			return n, err == nil
+		}
+	}
+	return 0, false
 }
 
 // onlyLoad is the token of a message that is nothing but "load": with gloves on, one

@@ -8,7 +8,8 @@
 //	lexicon.go  the words of each language, longest match first
 //	lexer.go    words to classes; digits to numbers
 //	resolve.go  words that mean several things, settled by their neighbours
-//	numbered.go loads named by their number, taken back or put right
+//	numbered.go loads named by their number: taken back, put right, asked about
+//	loadwords.go verbs that log loads or ask about one
 //	number.go   number phrases, digits or words, as a grammar production
 //	grammar.go  the message grammar over word classes (participle)
 //	bind.go     which quantity each amount is, by the written table of rules

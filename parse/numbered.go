@@ -27,8 +27,12 @@ func (r *reader) numbered() {
 			continue
 		}
 		verb, key := r.verbBefore(from)
-		if verb < 0 && wasWords[r.after(to-1).text] && r.numberFrom(to) {
+		switch {
+		case verb >= 0:
+		case wasWords[r.after(to-1).text] && r.numberFrom(to):
 			verb, key = from, "correct"
+		case r.asksLoad(from, to):
+			verb, key = from, "loads_list"
 		}
 		if verb < 0 {
 			continue

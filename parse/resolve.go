@@ -6,6 +6,7 @@ func (r *reader) resolve() {
 	r.clocks()
 	r.separate()
 	r.numbered()
+	r.addsLoads()
 	r.hoist()
 	for i := range r.tokens {
 		if rule := resolvers[r.tokens[i].class]; rule != nil {

@@ -29,6 +29,8 @@ func (p *page) act() {
 		p.forgot(&x)
 	case engine.ActTotals:
 		p.totals(&x)
+	case engine.ActLoadsListed:
+		p.loads(&x)
 	case engine.ActFieldsListed:
 		p.fields(&x)
 	case engine.ActUnitsSet:
@@ -37,7 +39,7 @@ func (p *page) act() {
 		p.sayAct(&x)
 	}
 	p.end()
-	if o.Act != engine.ActTotals && len(o.Runs) == 0 {
+	if o.Act != engine.ActTotals && o.Act != engine.ActLoadsListed && len(o.Runs) == 0 {
 		p.state()
 	}
 	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected {
@@ -196,6 +198,30 @@ func (p *page) totals(x *params) {
 	for i := range l.Lines {
 		p.logLine(&l.Lines[i])
 	}
+}
+
+// loads reads loads back one by one, then what they come to when there are several.
+func (p *page) loads(x *params) {
+	if p.o.Log == nil || len(p.o.Log.Lines) == 0 {
+		p.say(p.text("log", "nothing"), x)
+		p.end()
+		return
+	}
+	lines := p.o.Log.Lines
+	for i := range lines {
+		p.logLine(&lines[i])
+	}
+	if len(lines) > 1 {
+		p.answer()
+		return
+	}
+	for i := range p.o.Results {
+		if v := &p.o.Results[i]; v.Slot == engine.SeedUsed {
+			p.item()
+			p.oneResult(v)
+		}
+	}
+	p.end()
 }
 
 // past heads what the log says of days gone by: the field and the days.

@@ -1,0 +1,81 @@
+package parse
+
+// addVerbs are verbs that put loads into the log where a number of loads, or one more,
+// stands behind them: "add 2 loads", "chalk up one more", "apúntale 2 cargas".
+var addVerbs = map[string]bool{"add": true, "mark": true, "count": true, "enter": true, "book": true, "register": true, "tally": true, "chalk": true, "jot": true,
+	"put": true, "note": true, "write": true, "ponle": true, "pon": true, "ponga": true, "pongale": true, "ponme": true, "apuntale": true, "anotale": true, "agregale": true, "agrega": true,
+	"agregue": true, "sumale": true, "suma": true, "sume": true, "marca": true, "marque": true, "cuenta": true, "cuente": true, "mete": true, "metele": true, "echale": true}
+
+// moreWords stand between such a verb and the number.
+var moreWords = map[string]bool{"down": true, "up": true, "me": true, "us": true, "for": true, "in": true, "on": true, "another": true, "more": true, "that": true, "otras": true, "otros": true, "mas": true}
+
+// addsLoads turns such a verb into the act of logging.
+func (r *reader) addsLoads() {
+	if r.says(cQ) || r.says(cQuestion) {
+		return
+	}
+	for i := range r.tokens {
+		t := &r.tokens[i]
+		if !addVerbs[t.text] || t.class == cAct && t.key == "log" {
+			continue
+		}
+		k := i + 1
+		for moreWords[r.at(k).text] && k < len(r.tokens) {
+			k++
+		}
+		if n := r.at(k); n.class != cNum && n.class != cHom || !r.loadBehind(k) {
+			continue
+		}
+		for j := i + 1; j < k; j++ {
+			r.tokens[j].class = cSkip
+		}
+		t.be(cAct, "log")
+		return
+	}
+}
+
+// loadBehind says whether what is counted at token i are loads, or just "more".
+func (r *reader) loadBehind(i int) bool {
+	j := i + 1
+	for w := r.at(j).text; w == "more" || w == "mas" || w == "full" || w == "other" || r.at(j).class == cNum; w = r.at(j).text {
+		j++
+	}
+	t := r.at(j)
+	return t.class == cRole && (t.key == "load" || t.key == "tank" && t.plural()) && r.at(j+1).class != cOf ||
+		!(t.numeric() || t.class == cUnit || t.class == cRole || t.class == cCrop) && (r.at(j-1).text == "more" || r.at(j-1).text == "mas")
+}
+
+// listWords ask about a load that is named by its number: "when was load 2", "what did
+// load 3 take", "show load 4".
+var listWords = map[string]bool{"when": true, "who": true, "was": true, "did": true, "show": true, "list": true, "about": true, "what": true, "how": true, "read": true,
+	"cuando": true, "quien": true, "fue": true, "muestra": true, "muestrame": true, "ensename": true, "ver": true, "tuvo": true, "llevo": true, "dime": true}
+
+// asksLoad says whether the words before the load at token from, or right behind it,
+// ask what the log says of it. A question with numbers of its own is worked out instead.
+func (r *reader) asksLoad(from, to int) bool {
+	asks := 0
+	for i := range r.tokens {
+		t := &r.tokens[i]
+		switch {
+		case i >= from && i < to:
+		case t.opens():
+			return false
+		case (i < from || i == to) && listWords[t.text], t.class == cQ && (t.key == "howbig" || t.key == "what"):
+			asks++
+		case t.text == "will" || t.text == "need" || t.text == "should":
+			return false
+		}
+	}
+	return asks >= 1 && r.pastTense()
+}
+
+// pastTense says whether the message speaks of what was done.
+func (r *reader) pastTense() bool {
+	for i := range r.tokens {
+		switch r.tokens[i].text {
+		case "was", "did", "took", "show", "list", "read", "fue", "tuvo", "llevo", "muestra", "muestrame", "ensename", "ver", "hizo":
+			return true
+		}
+	}
+	return false
+}
