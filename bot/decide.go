@@ -164,7 +164,7 @@ func (t *turn) finish() {
 			break
 		}
 	}
-	if t.whatIf && o.Status == engine.Answered {
+	if t.whatIf && o.Status == engine.Answered && len(o.Results) > 0 {
 		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
 	}
 	t.soakOnce()

@@ -122,7 +122,9 @@ func answerWeigh(w *work, _ int) {
 	if w.fail(err) {
 		return
 	}
-	w.put(NetWeight, "", m, byNet)
+	if !w.is(NetWeight) {
+		w.put(NetWeight, "", m, byNet)
+	}
 	w.put(LoadVolume, "", float64(v), byWeighed)
 	a, by, ok := w.weighedGround()
 	if !ok {

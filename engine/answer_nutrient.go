@@ -107,13 +107,17 @@ func (w *work) density() unit.MassPerVolume {
 var poundsPerGallon = unit.Must("lb/gal")
 
 // answerNutrients answers what a rate brings, and a load holds.
-func answerNutrients(w *work, _ int) {
+func answerNutrients(w *work, way int) {
+	if way == 1 {
+		w.nutrients(0)
+		return
+	}
 	r, _ := w.get(ApplicationRate)
 	w.nutrients(unit.VolumePerArea(r))
 }
 
-// nutrients puts each nutrient on the ground and in the load, and the nitrogen
-// that counts.
+// nutrients puts each nutrient on the ground, unless r is zero, and in the load, and the
+// nitrogen that counts.
 func (w *work) nutrients(r unit.VolumePerArea) {
 	load, loaded := w.loadKnown()
 	for i, s := range labSlots {
@@ -121,7 +125,7 @@ func (w *work) nutrients(r unit.VolumePerArea) {
 		if !ok {
 			continue
 		}
-		if v, err := NutrientOn(a, r); !w.fail(err) {
+		if v, err := NutrientOn(a, r); r > 0 && !w.fail(err) {
 			w.put(onGround[i], "", float64(v), byGround[i])
 		}
 		if m, err := NutrientIn(a, load); loaded && !w.fail(err) {
@@ -132,7 +136,9 @@ func (w *work) nutrients(r unit.VolumePerArea) {
 	if !ok {
 		return
 	}
-	w.between(AvailableN, lo, hi, float64(r)/1000, by)
+	if r > 0 {
+		w.between(AvailableN, lo, hi, float64(r)/1000, by)
+	}
 	if loaded {
 		w.between(AvailableNPerLoad, lo, hi, float64(load)/1000, by)
 	}

@@ -90,13 +90,17 @@ var kinds = []kind{
 	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
 	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},
 	{topic: TopicMix, seeds: someSeed, answer: answerMix},
-	{topic: TopicNutrients, ways: []way{{needs: labNeeds(ApplicationRate)}}, answer: answerNutrients},
+	{topic: TopicNutrients, answer: answerNutrients, ways: []way{
+		{needs: labNeeds(ApplicationRate)},
+		{needs: labNeeds(LoadVolume), key: LoadVolume}}},
 	{topic: TopicNeed, solves: ApplicationRate, answer: answerNeed, ways: []way{
 		{needs: labNeeds(TargetN)},
 		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphate}}},
 	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth},
 	{topic: TopicGate, answer: answerGate},
-	{topic: TopicWeigh, ways: oneWay(GrossWeight, TareWeight), answer: answerWeigh},
+	{topic: TopicWeigh, answer: answerWeigh, ways: []way{
+		{needs: slotNeeds(GrossWeight, TareWeight)},
+		{needs: []need{fact(NetWeight)}, key: NetWeight}}},
 	{topic: TopicSamples, answer: answerSamples},
 	{topic: TopicConvert, answer: answerConvert},
 	{topic: TopicCost, answer: answerCost},

@@ -201,7 +201,7 @@ func (a *asker) volumeAsked(i int) {
 	case a.has(cAct, "left", "totals"):
 	case a.given(engine.LoadFraction):
 		a.add(engine.TopicPartLoad, engine.LoadVolume, i)
-	case a.given(engine.GrossWeight):
+	case a.given(engine.GrossWeight), a.given(engine.NetWeight):
 		a.add(engine.TopicWeigh, engine.LoadVolume, i)
 	case a.given(engine.Area) || a.has(cRole, "field"), a.given(engine.LoadCount) && (a.given(engine.TankVolume) || a.given(engine.LoadVolume)):
 		a.add(engine.TopicField, engine.TotalVolume, i)

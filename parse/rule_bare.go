@@ -11,6 +11,10 @@ func (b *binder) byRole(q *qty, n near) {
 	switch {
 	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
 		b.claim(n.right)
+		if b.tokens[n.right].key == "tank" && b.hauls() {
+			b.set(q, engine.Tankers, "", "3 tankers, 35 min cycle")
+			return
+		}
 		b.set(q, engine.LoadCount, "", "1 tank, 8 loads")
 	case q.part && b.partOf(q, n):
 	case q.perLoad:
@@ -39,6 +43,11 @@ func (b *binder) byRole(q *qty, n near) {
 		}
 	case b.bareSeed(q, n):
 	}
+}
+
+// hauls says whether the message is about the round that tankers make.
+func (b *binder) hauls() bool {
+	return b.has(cNoun, "cycle_time", "loads_per_hour", "area_per_hour") || b.given(engine.CycleTime) || b.has(cRole, "fill", "drive", "return", "eachway")
 }
 
 // loadsOf says whether the number is the size of loads that were counted: "43 loads of
@@ -149,6 +158,9 @@ func (b *binder) bindOpen(q *qty) {
 	if b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow) {
 		open = append(open, engine.Flow)
 	}
+	if !b.given(engine.ApplicationRate) && q.min >= 1000 && b.travels() {
+		open = []engine.Slot{engine.ApplicationRate} // "what speed for 7000 600 gpm 12 ft": no tank has a part in that
+	}
 	fit, n := engine.NoSlot, 0
 	for _, s := range open {
 		again := s == engine.Flow && b.count(engine.GateOpening) > 0 && (b.count(engine.Flow) < b.count(engine.GateOpening) || b.has(cQ))
@@ -162,6 +174,12 @@ func (b *binder) bindOpen(q *qty) {
 	}
 	q.unit, q.implied = b.req.unitsFor(b).UnitFor(fit), true
 	b.set(q, fit, "", "the only quantity still open")
+}
+
+// travels says whether speed, flow or gate are asked for, of a tool with a width.
+func (b *binder) travels() bool {
+	asked := b.has(cRole, "speed", "flow", "gate") && (b.has(cQ) || b.has(cQuestion)) || b.has(cQ, "howfast") || b.has(cNoun, "flow", "gate_opening")
+	return asked && (b.given(engine.Width) || b.given(engine.Speed) && b.given(engine.Flow))
 }
 
 // amountAt2 is the amount that starts at token i, commas and dashes skipped.

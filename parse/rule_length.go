@@ -29,7 +29,7 @@ func (b *binder) length(q *qty, n near) {
 	switch role := b.key(b.nearest(q, n)); {
 	case feet < 1 && b.liquidBehind(q):
 		b.set(q, engine.Depth, "", "half an inch of manure")
-	case role == "gate" && b.claimRole(q, n, "gate"):
+	case role == "gate" && feet < 2.5 && b.claimRole(q, n, "gate"):
 		b.set(q, engine.GateOpening, "", "gate 4 in")
 	case role == "width" && b.claimRole(q, n, "width"):
 		b.set(q, engine.Width, "", "12 ft tool")
@@ -90,6 +90,10 @@ func (b *binder) timedOnly() bool {
 // word of its own, just a time.
 func (b *binder) time(q *qty, n near) {
 	if b.byTable(q, n) {
+		return
+	}
+	if q.perLoad && !b.has(cRole, "fill", "drive", "return", "spread") {
+		b.set(q, engine.CycleTime, "", "25 minutes a load")
 		return
 	}
 	if b.roundTrip(q) {

@@ -19,6 +19,8 @@ func (b *binder) mass(q *qty, n near) {
 	case (b.given(engine.GrossWeight) || b.has(cRole, "gross") && b.has(cRole, "tare")) && q.unit.Base == 1 && q.max >= 7 && q.max <= 12 && role != "gross" && role != "tare":
 		q.unit, q.implied = unit.Must("lb/gal"), true
 		b.set(q, engine.Density, "", "how many gallons at 8.4 lb")
+	case b.given(engine.Density) && q.unit.ToBase(q.min) >= 1000 && !b.has(cRole, "gross", "tare") && crop < 0:
+		b.set(q, engine.NetWeight, "", "24,200 lb at 8.4 lb a gallon")
 	case b.bagBefore(q):
 		b.set(q, engine.BagWeight, b.cropNear(crop), "bag of 50 lb")
 	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):
@@ -104,7 +106,7 @@ func (b *binder) onlyCrop() int {
 
 // seedMass: "12 lb ryegrass" is by the acre; "we have 500 lb of oats" a total.
 func (b *binder) seedMass(q *qty, crop int) {
-	if b.isTotal(q) || b.ratedSeparately(q) {
+	if b.isTotal(q) || b.ratedSeparately(q) || b.toWet(q) {
 		b.set(q, engine.TotalSeed, b.cropNear(crop), "have 500 lb of oats")
 		return
 	}
@@ -118,6 +120,12 @@ func (b *binder) seedMass(q *qty, crop int) {
 	}
 	q.unit, q.implied = perAreaUnit(q.unit), true
 	b.set(q, engine.SeedRate, of, "ryegrass 12 lb")
+}
+
+// toWet says whether pails are asked for and no tank is in the message: the seed is what
+// is to be wet. "how many pails for 15 lb of ryegrass".
+func (b *binder) toWet(q *qty) bool {
+	return (b.has(cNoun, "pails") || b.has(cRole, "pail") && b.has(cQ)) && !b.has(cRole, "tank") && len(b.qs) <= 2 && !b.rated()
 }
 
 // ratedSeparately says whether the message gives the one crop a rate by the acre

@@ -85,7 +85,8 @@ func (b *binder) sameNutPerVolume(q *qty, nut int) bool {
 		if o == q || o.dim() != unit.DimMassPerVolume && o.dim() != unit.DimMassPerMass {
 			continue
 		}
-		if i := b.nutTouching(o); i < 0 || i != nut && b.tokens[i].key == b.tokens[nut].key {
+		wanted := targetOf(b.tokens[nut].key) != engine.NoSlot && b.tokens[nut].key != "ammonium_n"
+		if i := b.nutTouching(o); i < 0 && wanted || i >= 0 && i != nut && b.tokens[i].key == b.tokens[nut].key {
 			return true // "60 lb p2o5 wanted, tests 15 per 1000 gal"
 		}
 	}
@@ -149,6 +150,9 @@ func (b *binder) concentration(q *qty, n near) {
 		nut = b.nutBefore(q)
 	}
 	if nut < 0 {
+		nut = b.nitrogenTested(q, n)
+	}
+	if nut < 0 {
 		return
 	}
 	t := &b.tokens[nut]
@@ -157,9 +161,43 @@ func (b *binder) concentration(q *qty, n near) {
 		return
 	}
 	if s := analysisOf(t.key); s != engine.NoSlot {
-		b.claim(nut)
+		if !b.askedFor(nut, q) {
+			b.claim(nut)
+		}
 		b.set(q, s, "", "31 lb n per 1000 gal")
 	}
+}
+
+// askedFor says whether a nutrient in another clause than the amount is what a question
+// word asks for.
+func (b *binder) askedFor(nut int, q *qty) bool {
+	parted := false
+	for i := nut + 1; i < q.i; i++ {
+		parted = parted || b.tokens[i].class == cComma
+	}
+	for i := nut - 1; i >= 0 && parted; i-- {
+		switch b.tokens[i].class {
+		case cQ:
+			return b.tokens[i].key != "is"
+		case cComma:
+			return false
+		}
+	}
+	return false
+}
+
+// nitrogenTested: a test's first number is the nitrogen that the message asks about:
+// "what's the nitrogen in 7000 gallons, test 28 pounds per thousand, 14 ammonium".
+func (b *binder) nitrogenTested(q *qty, n near) int {
+	if n.leftNut < 0 || b.tokens[n.leftNut].class != cAnalysis || b.given(engine.AnalysisTotalN) {
+		return -1
+	}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; (t.class == cNut || t.class == cNutW) && t.key == "total_n" {
+			return i
+		}
+	}
+	return -1
 }
 
 // nutBefore is the nearest nutrient named before in the clause, spoken for or not:
@@ -206,11 +244,15 @@ func (b *binder) nutOf(q *qty, n near) int {
 
 // bareNutrient: "31 n 15 p2o5 19 k2o", "n 31 p 15 k 19".
 func (b *binder) bareNutrient(q *qty, n near) bool {
+	if b.testedBare(q, n) {
+		return true
+	}
 	nut := b.nutOf(q, n)
 	if nut < 0 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
 		return false
 	}
-	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || b.sameNutPerVolume(q, nut) {
+	need := n.left >= 0 && b.tokens[n.left].key == "target" && b.gap(n.left+1, q.i) == 0
+	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || need && targetOf(b.tokens[nut].key) != engine.NoSlot || b.sameNutPerVolume(q, nut) {
 		b.claim(nut)
 		q.unit, q.implied = unit.Find(pick(b.metric, "kg/ha", "lb/acre")), true
 		b.nutrientTarget(q, nut)
@@ -219,4 +261,21 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 	q.unit, q.implied = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal")), true
 	b.concentration(q, n)
 	return q.done
+}
+
+// testedBare: "need 120 n, test 28": a number stuck to the word for the test is of the
+// one nutrient that the message names, spoken for already.
+func (b *binder) testedBare(q *qty, n near) bool {
+	nut := b.onlyNut()
+	tested := b.at(q.i-1).class == cAnalysis || b.at(q.i-1).key == "is" && b.at(q.i-2).class == cAnalysis
+	if !tested || nut < 0 || !b.claimed[nut] || q.max >= 200 {
+		return false
+	}
+	s := analysisOf(b.tokens[nut].key)
+	if s == engine.NoSlot || b.given(s) {
+		return false
+	}
+	q.unit, q.implied = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal")), true
+	b.set(q, s, "", "need 120 n, test 28")
+	return true
 }

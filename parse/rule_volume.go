@@ -53,6 +53,8 @@ func (b *binder) volume(q *qty, n near) {
 	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && (b.has(cRole, "tank") || b.labSheet() || b.given(engine.Area)):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")
+	case role == "" && b.nutrientIn(q):
+		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
 	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
 		return // "7000 gallons" alone: of what, only the chat can tell
 	case b.spent(q) || b.given(engine.TankVolume):
@@ -60,6 +62,13 @@ func (b *binder) volume(q *qty, n near) {
 	default:
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
+}
+
+// nutrientIn says whether the message asks what is in a volume: "how much nitrogen in
+// 7000 gallons".
+func (b *binder) nutrientIn(q *qty) bool {
+	in := b.before(q.i).text
+	return (in == "in" || in == "en") && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
 }
 
 // bushels measure seed, never slurry: with a crop in the message they are its rate.

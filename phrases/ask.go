@@ -132,6 +132,9 @@ func (p *page) subjectFact() *engine.Fact {
 // word that was said, or the quantity's name.
 func (p *page) subject() {
 	switch f, s := p.subjectFact(), p.subjectSlot(); {
+	case p.o.Problem == engine.Extrapolation && p.find(s) != nil: // worked out; what was said may be of the runs
+		p.items = 0
+		p.oneResult(p.find(s))
 	case f != nil:
 		p.fact(f)
 	case len(p.o.Words) > 0:
