@@ -40,6 +40,10 @@ func (t *turn) withoutDoubtful() {
 	if t.req.Problem.Code == engine.Negated {
 		t.out.Results = nil
 	}
+	if p := t.req.Problem; p.Code == engine.WhichCrop && len(t.req.Choices) > 0 {
+		t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && v.Slot == engine.SeedPerVolume })
+		return // so much of any clover: only its handling waits for which one
+	}
 	t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && seedResult[v.Slot] })
 }
 

@@ -8,6 +8,7 @@ var (
 	byConc      = &Formula{"seed_rate ÷ application_rate × 1000", "EXACT"}
 	byOnGround  = &Formula{"seed_rate × seeds_per_weight ÷ 43560", "WVU5302"}
 	byInTank    = &Formula{"seed_per_load × seeds_per_weight ÷ load_volume", "EXACT"}
+	byInSlurry  = &Formula{"seed_rate × seeds_per_weight ÷ application_rate", "EXACT"}
 	byShareRate = &Formula{"seed_rate × seed_share", "PRACTICE"}
 )
 

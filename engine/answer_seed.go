@@ -37,6 +37,10 @@ func answerSeedLot(w *work, _ int) {
 
 // lotOf puts one lot's pure live seed, and with a rate what to weigh out.
 func (w *work) lotOf(of string, wanted unit.MassPerArea) {
+	if c := CropNamed(of); c != nil && wanted > 0 && w.focused(SeedsPerVolume) && !w.is(Purity) {
+		w.seedsCounted(c, wanted)
+		return
+	}
 	for _, s := range [...]Slot{Purity, Germination} {
 		if _, ok := w.ofOrAny(s, of); !ok {
 			w.miss(s, of)
@@ -211,3 +215,19 @@ var published = func() map[string]*Formula {
 	}
 	return m
 }()
+
+// seedsCounted puts the seeds in the slurry and on the ground, of seed as it is weighed:
+// the same acre's seed in the same acre's slurry, whatever the load.
+func (w *work) seedsCounted(c *Crop, wanted unit.MassPerArea) {
+	w.onGround(c, wanted)
+	rate, ok := w.get(ApplicationRate)
+	if !ok {
+		w.miss(ApplicationRate, "")
+		return
+	}
+	lo, err1 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(c.Seeds.Lo), unit.Volume(rate))
+	hi, err2 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(c.Seeds.Hi), unit.Volume(rate))
+	if err1 == nil && err2 == nil {
+		w.add(Value{Slot: SeedsPerVolume, Of: c.Name, Min: float64(lo), Max: float64(hi), By: byInSlurry})
+	}
+}

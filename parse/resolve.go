@@ -245,6 +245,10 @@ func (r *reader) coma(i int) {
 func (r *reader) scale(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	sheet := !t.glued && next.class != cUnit && next.class != cPer && next.class != cArt && (r.says(cNut) || r.says(cNutW) || r.says(cNutQ))
+	if t.text == "k" && !prev.numeric() && (next.class == cFiller || next.class == cComma) && (i == 0 || prev.class == cFiller || prev.class == cComma || prev.class == cAct) && !r.says(cNut) && !r.says(cNutW) {
+		t.be(cFiller, "k") // "k so the new tank holds 4800"
+		return
+	}
 	if t.text == "k" && (!prev.numeric() || sheet) {
 		t.be(cNutQ, "k")
 	}

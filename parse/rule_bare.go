@@ -69,7 +69,7 @@ func (b *binder) roleAt(q *qty, n near) bool {
 	if n.right >= 0 && b.touching(q.j, n.right) {
 		return true
 	}
-	return n.left >= 0 && b.gapAt(n.left+1, q.i) == 0
+	return n.left >= 0 && b.gapAt(n.left+1, q.i) == 0 && b.tokens[n.left].key != "left" // half a tank left at 7000
 }
 
 // gapAt counts what stands between besides "at" and "is".
@@ -131,6 +131,11 @@ func (b *binder) seedBare(q *qty, crop int) bool {
 // that is still open can hold it: "3000 gallon tank 7000 ryegrass 12".
 func (b *binder) bindOpen(q *qty) {
 	if q.part || q.perLoad || len(q.list) > 0 {
+		return
+	}
+	if b.at(q.i-1).class == cAt && q.max <= 20 && b.count(engine.GateOpening) > 1 && b.count(engine.Flow) > 1 && b.has(cQ) {
+		q.unit = unit.Must("")
+		b.set(q, engine.GateOpening, "", "gate 3 gave 480, gate 5 760, what at 4")
 		return
 	}
 	if next := b.amountAt2(q.j); next != nil && next.slot == engine.BagWeight && q.max <= 500 {

@@ -53,6 +53,9 @@ func (b *binder) volume(q *qty, n near) {
 	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && (b.has(cRole, "tank") || b.labSheet() || b.given(engine.Area)):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")
+	case role == "" && b.onTheGround(q):
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "dairy slurry 7000 gal, how much n")
 	case role == "" && b.nutrientIn(q):
 		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
 	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
@@ -62,6 +65,25 @@ func (b *binder) volume(q *qty, n near) {
 	default:
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
+}
+
+// onTheGround says whether the only volume of a question about nutrients or seeds in the
+// slurry is what goes on the ground.
+func (b *binder) onTheGround(q *qty) bool {
+	about := b.has(cManure) && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients")) || b.has(cNoun, "seeds_per_volume")
+	in := b.before(q.i).text
+	return about && q.min >= 1000 && !b.rated() && !b.has(cRole, "tank", "load") && in != "in" && in != "en" && b.volumes() == 1
+}
+
+// volumes counts the amounts that are volumes.
+func (b *binder) volumes() int {
+	n := 0
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimVolume {
+			n++
+		}
+	}
+	return n
 }
 
 // nutrientIn says whether the message asks what is in a volume: "how much nitrogen in

@@ -35,7 +35,7 @@ var roleSlots = map[string][]roleRow{
 	"germ":     {{unit.DimFraction, engine.Germination, "", ""}, {unit.None, engine.Germination, "%", "%"}},
 	"hard":     {{unit.DimFraction, engine.HardSeed, "", ""}, {unit.None, engine.HardSeed, "%", "%"}},
 	"coat":     {{unit.DimFraction, engine.Coating, "", ""}, {unit.None, engine.Coating, "%", "%"}},
-	"pls":      {{unit.DimFraction, engine.PureLiveSeed, "", ""}},
+	"pls":      {{unit.DimFraction, engine.PureLiveSeed, "", ""}, {unit.None, engine.SeedRate, "lb/acre", "kg/ha"}},
 	"share":    {{unit.DimFraction, engine.SeedShare, "", ""}},
 	"heel":     {{unit.DimVolume, engine.HeelVolume, "", ""}, {unit.None, engine.HeelVolume, "gal", "L"}},
 	"bag":      {{unit.DimMass, engine.BagWeight, "", ""}, {unit.DimMoney, engine.SeedPrice, "", ""}, {unit.None, engine.BagCount, "", ""}},
@@ -142,6 +142,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if next := b.at(i + 1); role == "tank" && i == n.right && (next.class == cOf || next.class == cQ && next.key == "is") && b.ownedAhead(i, q) {
 			continue // "rabano a cuatro tanque de cinco mil", "using 600 tank is 3600"
 		}
+		if role == "pls" && q.unit == nil && (i < q.i || !b.touching(q.j, i)) {
+			continue // "15 lb pls of ryegrass 97 purity"
+		}
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
 			if b.gateFlow(q, i) {
 				return true
@@ -223,6 +226,8 @@ func (b *binder) reread(q *qty, role string, i int, row roleRow) roleRow {
 	case q.unit != nil:
 	case row.slot == engine.LoadCount && q.max > 60 && !(i >= q.j && b.tokens[i].plural()): // "500 loads" are counted
 		return volume
+	case role == "pls" && q.max >= 50:
+		return roleRow{unit.None, engine.PureLiveSeed, "%", "%"}
 	case role == "fill" && q.min >= 150:
 		return volume
 	case role == "gross" && q.min >= 150 && !b.has(cRole, "tare") && (b.has(cRole, "tank") || b.given(engine.TankVolume) || b.given(engine.LoadVolume)):

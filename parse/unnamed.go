@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"tankside/engine"
@@ -21,11 +22,22 @@ func (b *binder) acts2() {
 			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicNutrients})
 		}
 	}
+	b.leftInTank()
 	b.unnamedAsks()
 	b.speedUnits()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
+}
+
+// leftInTank: "down to a third, acres left in it?": with a part of the tank said, what is
+// left is that part's ground, not the field's.
+func (b *binder) leftInTank() {
+	if !b.acted("left") || !b.given(engine.LoadFraction) || !b.given(engine.ApplicationRate) || b.has(cRole, "field") || b.given(engine.Area) {
+		return
+	}
+	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool { return a.Name == "left" })
+	b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicPartLoad, Slot: engine.AreaPerLoad})
 }
 
 // unnamedAsks are questions whose target is plain without its word: "how much for
@@ -63,6 +75,8 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicSeedForArea, engine.TotalSeed)
 	case len(b.qs) == 1 && b.given(engine.ApplicationRate) && b.req.Question && b.inchesAsked():
 		add(engine.TopicDepth, engine.Depth)
+	case b.req.Question && b.count(engine.Flow) > 0 && b.count(engine.GateOpening) > b.count(engine.Flow):
+		add(engine.TopicGate, engine.Flow)
 	case (b.req.Question || b.unclaimed("gate")) && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
 		add(engine.TopicGate, engine.GateOpening)
 	}
