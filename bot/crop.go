@@ -127,7 +127,7 @@ func (t *turn) tagged() bool {
 		slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicSeedLot })
 }
 
-// saidKind is the one crop of a kind that an amount was said of.
+// saidKind is the one crop of a kind that an amount was said of, here or before.
 func (t *turn) saidKind(kind string) string {
 	found := ""
 	for i := range t.said {
@@ -138,11 +138,30 @@ func (t *turn) saidKind(kind string) string {
 			found = of
 		}
 	}
+	if found == "" {
+		return t.knownKind(kind)
+	}
 	return found
 }
 
-// ofKind is the one crop of a kind that the message names in full: "crimson clover …
-// and the clover at 18".
+// knownKind is the one crop of a kind that the chat has a rate of.
+func (t *turn) knownKind(kind string) string {
+	found := ""
+	for i := range t.m.Facts {
+		f := &t.m.Facts[i].Fact
+		if f.Slot != engine.SeedRate || kind == "" || !strings.HasSuffix(f.Of, " "+kind) {
+			continue
+		}
+		if found != "" && found != f.Of {
+			return ""
+		}
+		found = f.Of
+	}
+	return found
+}
+
+// ofKind is the one crop of a kind that the message names in full, "crimson clover …
+// and the clover at 18", or that the chat has a rate of.
 func (t *turn) ofKind(kind string) string {
 	found := ""
 	for i := range t.req.Crops {
@@ -152,6 +171,9 @@ func (t *turn) ofKind(kind string) string {
 			}
 			found = c
 		}
+	}
+	if found == "" {
+		return t.knownKind(kind)
 	}
 	return found
 }

@@ -103,7 +103,7 @@ func (t *turn) run() {
 	if t.m.Pending != nil && t.answersPending() {
 		return
 	}
-	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).crops, (*turn).limit, (*turn).place, (*turn).setting, (*turn).field,
+	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).crops, (*turn).limit, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return

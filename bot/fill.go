@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"tankside/engine"
@@ -37,7 +38,7 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		switch {
 		case said.Find(f.Slot, f.Of) != nil, f.Slot != engine.Duration && f.Of == "" && said.First(f.Slot) != nil:
 			continue
-		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of):
+		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of), t.dropped(f.Of):
 			continue
 		}
 		f.Origin, f.At, f.AgeDays = engine.Remembered, [2]int{}, age(t.msg.At, r.When)
@@ -64,6 +65,29 @@ func (t *turn) fieldArea(facts engine.Facts) engine.Facts {
 
 func saysSeed(fs engine.Facts) bool {
 	return fs.First(engine.SeedRate) != nil || fs.First(engine.SeedShare) != nil
+}
+
+// dropped says whether this message takes the crop, or its kind, back: "no ryegrass".
+func (t *turn) dropped(crop string) bool {
+	return crop != "" && slices.ContainsFunc(t.req.Dropped, func(d string) bool {
+		return d == crop || strings.HasSuffix(crop, " "+d) && !t.named(crop)
+	})
+}
+
+// dropCrop forgets a crop of the chat where that is all that was said: "skip the clover".
+func (t *turn) dropCrop() bool {
+	if p := t.req.Problem; p == nil || p.Code != engine.Negated || len(t.req.Dropped) != 1 || len(t.said)+len(t.req.Asks)+len(t.req.Acts) > 0 || t.whatIf {
+		return false
+	}
+	i := slices.IndexFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	if i < 0 {
+		return false
+	}
+	t.topic(engine.TopicSetup)
+	t.out.Withdrawn = nil // it was used
+	t.out.Subject, t.out.SubjectOf = engine.SeedRate, t.m.Facts[i].Fact.Of
+	t.m.Facts = slices.DeleteFunc(slices.Clone(t.m.Facts), func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	return t.doneSetup(engine.ActForgot)
 }
 
 // named says whether this message names the crop.
@@ -157,6 +181,7 @@ func (t *turn) remember() {
 	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
 		return
 	}
+	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
 	if saysSeed(t.said) {
 		t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && !t.named(r.Fact.Of) })
 	}

@@ -28,7 +28,14 @@ type Memory struct {
 	Next     int64             `json:"next,omitempty"`    // next field number
 	Speak    bool              `json:"speak,omitempty"`   // answers are spoken as well
 	UnitOf   map[string]string `json:"unit_of,omitempty"` // what "ton", "m" mean in this chat
+	Before   *Before           `json:"before,omitempty"`  // the load before it was put right, for "undo"
 	Own      []Personal        `json:"own,omitempty"`     // values of single people, in a group
+}
+
+// Before is a load as it was before a message put it right.
+type Before struct {
+	By   int64 `json:"by"` // the message
+	Load Load  `json:"load"`
 }
 
 // Remembered is a fact with when and by whom it was said.

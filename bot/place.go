@@ -141,6 +141,9 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	if t.whatIf || t.req.Correct || t.req.Same {
 		return t.varied(l, known)
 	}
+	if s := t.knownValue(l); s != engine.NoSlot {
+		return []engine.Slot{s} // "n for the 6500"
+	}
 	var out []engine.Slot
 	for _, s := range [...]engine.Slot{engine.TankVolume, engine.ApplicationRate} {
 		if t.could(l, s) && t.said.First(s) == nil {
@@ -154,6 +157,23 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 		return out[:1]
 	}
 	return out
+}
+
+// knownValue is the one quantity that the chat has at just this value; NoSlot when there
+// is none or more than one.
+func (t *turn) knownValue(l parse.Loose) engine.Slot {
+	found := engine.NoSlot
+	for i := range t.m.Facts {
+		f := &t.m.Facts[i].Fact
+		if !bareable[f.Slot] || l.Min != f.Min || l.Max != f.Max || l.Min < 100 || t.said.First(f.Slot) != nil || !t.could(l, f.Slot) {
+			continue
+		}
+		if found != engine.NoSlot {
+			return engine.NoSlot
+		}
+		found = f.Slot
+	}
+	return found
 }
 
 // varied lists the quantities that a follow-up or a correction can mean. A

@@ -30,6 +30,7 @@ type Request struct {
 	Unread   []engine.Span
 
 	Withdrawn []engine.Span
+	Dropped   []string // crops that are taken back: "no ryegrass"
 	Fixes     []engine.Fix
 	Notes     []engine.Note
 	Problem   *engine.Problem

@@ -1,5 +1,7 @@
 package parse
 
+import "strconv"
+
 // resolve settles the words that mean several things by what stands beside them,
 // so that the grammar can go by class alone. Each rule carries an example.
 func (r *reader) resolve() {
@@ -24,6 +26,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cRole] = (*reader).total
 	f[cVague] = (*reader).tonsOf
+	f[cAct] = (*reader).backTo
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
@@ -261,6 +264,15 @@ func (r *reader) pair(i int) {
 		return
 	}
 	r.tokens[i].be(cVague, "vague")
+}
+
+// backTo: "go back to 6500" corrects a number, "go back to field 12" changes fields.
+func (r *reader) backTo(i int) {
+	if t, next := &r.tokens[i], r.after(i); t.key == "field_switch" && next.class == cNum && !namesField(t.text) {
+		if v, err := strconv.ParseFloat(next.key, 64); err == nil && v >= 100 || r.after(i+1).class == cUnit || r.after(i+1).class == cScale {
+			t.be(cFix, t.text)
+		}
+	}
 }
 
 // tonsOf: "tons of seed" is a lot of it, "3 tons of oats" a weight.

@@ -248,7 +248,7 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 		return true
 	}
 	nut := b.nutOf(q, n)
-	if nut < 0 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
+	if nut < 0 || q.min >= 1000 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
 		return false
 	}
 	need := n.left >= 0 && b.tokens[n.left].key == "target" && b.gap(n.left+1, q.i) == 0

@@ -186,7 +186,7 @@ func (b *binder) dropCrop(i int) {
 		}
 		t.class, t.used = cSkip, true
 	}
-	b.req.Withdrawn = append(b.req.Withdrawn, b.piece(i, i+1))
+	b.req.Withdrawn, b.req.Dropped = append(b.req.Withdrawn, b.piece(i, i+1)), append(b.req.Dropped, key)
 	b.tokens[i].class, b.tokens[i].used = cSkip, true
 }
 
@@ -215,6 +215,9 @@ func (b *binder) negations() {
 			b.dropCrop(i + 2) // out of oats
 			t.class = cSkip
 			continue
+		}
+		if t.class == cAct && t.text == "no" && !b.opens(i) && (b.at(i+1).class == cCrop || b.at(i+1).class == cCropQ || b.at(i+1).class == cRyeQ) {
+			t.class = cNot // oats 40 no ryegrass
 		}
 		if t.class != cNot {
 			continue

@@ -14,6 +14,10 @@ func (b *binder) when() {
 		t := &b.tokens[i]
 		switch {
 		case t.class == cClock:
+			if b.negatedTime(i) {
+				t.used = true
+				continue // "10:50, not 10:40"
+			}
 			if w.Clock >= 0 { // "start 6:40, done by 2:15": the later word counts, the first is named
 				b.req.Unread = append(b.req.Unread, b.piece(last, last+1))
 			}
@@ -26,10 +30,26 @@ func (b *binder) when() {
 			b.ago(i, &w)
 		}
 	}
+	if w.Clock >= 0 && len(b.req.Acts) == 0 && len(b.qs) == 0 && (b.fixed() || b.has(cNot)) && !b.has(cQ) {
+		b.req.Acts = append(b.req.Acts, Act{Name: "correct"}) // "make that 10:50"
+	}
 	if w.Clock >= 0 || w.Ago > 0 || w.Days > 0 {
 		said := w // only a time that was said leaves the stack
 		b.req.When = &said
 	}
+}
+
+// negatedTime says whether "not" stands right before a time of day.
+func (b *binder) negatedTime(i int) bool { return b.before(i).class == cNot }
+
+// fixed says whether a word of correction was said; it has been taken in already.
+func (b *binder) fixed() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cFix || t.class == cSkip && t.key == "fix" {
+			return true
+		}
+	}
+	return false
 }
 
 // ago: the time amount before "ago", or behind "hace".

@@ -217,7 +217,6 @@ func (p *page) loads(x *params) {
 	}
 	for i := range p.o.Results {
 		if v := &p.o.Results[i]; v.Slot == engine.SeedUsed {
-			p.item()
 			p.oneResult(v)
 		}
 	}

@@ -1,0 +1,191 @@
+package bot
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"tankside/engine"
+	"tankside/engine/unit"
+)
+
+// undo takes back the newest load that stands, and all that its message logged
+// with it; or the one load that was named by its number.
+func (t *turn) undo() bool {
+	t.topic(engine.TopicLog)
+	if a := t.act("undo"); a.Not {
+		t.out.Words = []string{a.Text}
+		return t.ask(engine.Negated, Pending{Act: "no"})
+	}
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToUndo)
+	}
+	last, ok := t.loadMeant()
+	if !ok {
+		return t.noLoad()
+	}
+	if b := t.m.Before; b != nil && b.By == last.ID && t.req.Ordinal == 0 {
+		return t.restore(last, b.Load)
+	}
+	inHand := t.m.Field
+	t.m.Field = last.Field
+	totals, counted := t.fieldTotals(), t.counted(last.Field)
+	for i := range t.book.Recent {
+		if l := t.book.Recent[i]; l.ID == last.ID && (t.req.Ordinal == 0 || l.Part == last.Part) {
+			t.effects = append(t.effects, Effect{Cancel: &l, Why: "undo"})
+			totals = totals.Minus(l)
+		}
+	}
+	if counted {
+		t.tellLog("field", totals)
+	} else { // of a field that is closed: its sums are not at hand, and the one in hand stays
+		t.out.Log = &engine.Summary{Scope: "field", Field: last.FieldName}
+		t.m.Field = inHand
+	}
+	t.out.Log.Lines = []engine.LogLine{lineOf(last)}
+	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
+	return true
+}
+
+// restore takes a correction back: the load is as it was before.
+func (t *turn) restore(last, was Load) bool {
+	was.ID, was.Part, was.Replaces, was.Said = t.msg.ID, 0, last.ID, t.msg.At
+	t.m.Before = nil
+	t.replace(last, was, "undo")
+	return true
+}
+
+// replace puts one load in the place of another and tells of it.
+func (t *turn) replace(old, with Load, why string) {
+	t.m.Field = old.Field
+	t.effects = append(t.effects, Effect{Cancel: &old, Why: why}, Effect{Add: &with})
+	t.tellLog("field", t.fieldTotals().Minus(old).Plus(with))
+	t.out.Log.Lines = []engine.LogLine{lineOf(with)}
+	t.out.Log.Seq = with.Seq
+	t.out.Status, t.out.Act = engine.Done, engine.ActCorrected
+}
+
+// loadMeant is the load that is taken back or put right: the newest that stands, or the
+// one of the number said, first in the field in hand. "The last load" is the one with the
+// highest number, whichever was put right since.
+func (t *turn) loadMeant() (Load, bool) {
+	if t.req.Ordinal == 0 {
+		last := t.book.Recent[0]
+		if a := t.act("correct"); a != nil && (strings.Contains(a.Text, "last") || strings.Contains(a.Text, "ultim")) {
+			for _, l := range t.book.Recent {
+				if l.Field == last.Field && l.Seq > last.Seq {
+					last = l
+				}
+			}
+		}
+		return last, true
+	}
+	named := func(here bool) int {
+		return slices.IndexFunc(t.book.Recent, func(l Load) bool { return l.Seq == t.req.Ordinal && (l.Field == t.m.Field || !here) })
+	}
+	i := named(true)
+	if i < 0 {
+		i = named(false)
+	}
+	if i < 0 {
+		return Load{}, false
+	}
+	return t.book.Recent[i], true
+}
+
+func (t *turn) noLoad() bool {
+	t.out.Words = []string{strconv.Itoa(t.req.Ordinal)}
+	return t.refuse(engine.NoLoad)
+}
+
+// counted says whether the book holds the sums of a field.
+func (t *turn) counted(field int64) bool {
+	_, open := t.book.ByField[field]
+	return open || t.book.At == field
+}
+
+// correct cancels the newest load, or the one named by its number, and puts the right
+// one in its place.
+func (t *turn) correct() bool {
+	t.topic(engine.TopicLog)
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToCorrect)
+	}
+	old, ok := t.loadMeant()
+	if !ok {
+		return t.noLoad()
+	}
+	if len(t.said) == 0 && t.req.When == nil {
+		t.out.Subject = engine.LoadVolume
+		return t.ask(engine.WhatValue, Pending{Slot: engine.LoadVolume, Act: "correct"})
+	}
+	t.m.Field = old.Field
+	facts := t.factsOf(&old)
+	fixed := t.loadOf(facts)
+	if t.said.First(engine.LoadVolume) == nil && t.said.First(engine.LoadFraction) == nil && t.said.First(engine.TankVolume) == nil {
+		fixed.Fraction = old.Fraction
+	}
+	fixed.ID, fixed.Replaces, fixed.Seq, fixed.Field, fixed.FieldName = t.msg.ID, old.ID, old.Seq, old.Field, old.FieldName
+	fixed.When, fixed.Said, fixed.Who, fixed.Note = old.When, t.msg.At, t.msg.Person, old.Note
+	if at, ok := t.at(); ok && t.req.When != nil {
+		fixed.When = at
+	}
+	if t.doubtful(facts, fixed) {
+		t.m.Pending.Act = "correct"
+		return true
+	}
+	t.m.Before = &Before{By: fixed.ID, Load: old}
+	t.replace(old, *fixed, "corrected")
+	if t.req.When != nil {
+		t.out.Log.At = fixed.When.Format("15:04")
+	}
+	return true
+}
+
+// factsOf are the facts of a load that is put right: what was said now, then what the load
+// itself was logged with. What the chat has learned since has no part in it, but for the
+// tank that a part is a part of.
+func (t *turn) factsOf(old *Load) engine.Facts {
+	facts := slices.Clone(t.said)
+	remember := func(s engine.Slot, of string, v float64, symbol string) {
+		facts = append(facts, engine.Fact{Slot: s, Of: of, Min: v, Max: v, Unit: unit.Must(symbol), Origin: engine.Remembered})
+	}
+	switch known := t.merged(t.said); {
+	case t.said.First(engine.LoadVolume) != nil, t.said.First(engine.TankVolume) != nil:
+	case t.said.First(engine.LoadFraction) != nil:
+		for _, s := range [...]engine.Slot{engine.TankVolume, engine.HeelVolume} {
+			if f := known.First(s); f != nil {
+				facts = append(facts, *f)
+			}
+		}
+	default:
+		remember(engine.LoadVolume, "", old.Volume, "gal")
+	}
+	if t.said.First(engine.ApplicationRate) == nil && old.Rate > 0 {
+		remember(engine.ApplicationRate, "", old.Rate, "gal/acre")
+	}
+	if t.said.First(engine.SeedRate) == nil {
+		for _, s := range old.Seeds {
+			remember(engine.SeedRate, s.Crop, s.Rate, "lb/acre")
+		}
+	}
+	return facts
+}
+
+func lineOf(l Load) engine.LogLine {
+	return engine.LogLine{Seq: l.Seq, At: l.When.Format("15:04"), Who: l.Who.Name, Field: l.FieldName, Volume: l.Volume, Area: l.Area, Fraction: l.Fraction, Note: l.Note}
+}
+
+// addNote puts a note on the last load: a corrected row, as the log is append-only.
+func (t *turn) addNote() bool {
+	t.topic(engine.TopicLog)
+	if len(t.book.Recent) == 0 {
+		return t.refuse(engine.NothingToCorrect)
+	}
+	old := t.book.Recent[0]
+	noted := old
+	noted.ID, noted.Part, noted.Replaces, noted.Said, noted.Note = t.msg.ID, 0, old.ID, t.msg.At, t.act("note").Text
+	t.effects = append(t.effects, Effect{Cancel: &old, Why: "note"}, Effect{Add: &noted})
+	t.out.Status, t.out.Act, t.out.Words = engine.Done, engine.ActNoted, []string{noted.Note}
+	return true
+}
