@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"tankside/engine"
-	"tankside/engine/unit"
 )
 
 // Plus is the totals with one more load.
@@ -158,8 +157,4 @@ func (t *turn) left() bool {
 	t.m.Field = inHand // a question about another field moves nobody there
 	t.usedGiven(t.merged(t.said))
 	return true
-}
-
-func rateFact(gpa float64) engine.Fact {
-	return engine.Fact{Slot: engine.ApplicationRate, Min: gpa, Max: gpa, Unit: unit.Must("gal/acre"), Origin: engine.Remembered}
 }
