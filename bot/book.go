@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
 // Plus is the totals with one more load.
