@@ -69,7 +69,7 @@ func startServe(t *testing.T, db string, more ...string) *served {
 
 func (s *served) await(what string, ok func() bool) {
 	s.t.Helper()
-	for deadline := time.Now().Add(15 * time.Second); !ok(); time.Sleep(5 * time.Millisecond) {
+	for deadline := time.Now().Add(2 * time.Minute); !ok(); time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(deadline) {
 			s.t.Fatalf("waited in vain for %s\n%s\n%s", what, s.out.String(), s.err.String())
 		}

@@ -89,6 +89,8 @@ func TestChatVoice(t *testing.T) {
 		}
 		return out.String(), complaints.String()
 	}
+	temp := t.TempDir()
+	t.Setenv("TMPDIR", temp) // of its own, to see what is left behind
 	out, complaints := chat("voice " + file + "\nyes\nwhat's my tank?\n")
 	if !strings.Contains(out, "four thousand gallons”") || !strings.Contains(out, "4,000") || complaints != "" {
 		t.Errorf("got %q, %q", out, complaints)
@@ -104,7 +106,7 @@ func TestChatVoice(t *testing.T) {
 	if out, complaints = chat("voice "+file+"\n", "--hear", "off"); !strings.Contains(complaints, "hint: ") {
 		t.Errorf("without an ear: %q, %q", out, complaints)
 	}
-	if left, _ := filepath.Glob(filepath.Join(os.TempDir(), "tankside-vocabulary-*")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(temp, "*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
 }
