@@ -53,6 +53,7 @@ type turn struct {
 	whatIf  bool           // answered, not remembered
 	aside   engine.Facts   // what was said and used up on the way: gate runs
 	pending *Pending       // the question that this message answers
+	dated   bool           // the day that was said has found its use
 	past    *Recall        // loads of the past that are asked for
 	context engine.Context
 }
@@ -99,11 +100,12 @@ func (t *turn) run() {
 	}
 	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
 	t.said = t.req.Facts
+	t.frost()
 	t.whatIf = t.req.WhatIf || t.bareQuestion() || t.variation()
 	if t.m.Pending != nil && t.answersPending() {
 		return
 	}
-	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).crops, (*turn).limit, (*turn).place, (*turn).setting, (*turn).field,
+	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).crops, (*turn).limit, (*turn).frostSaid, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return
@@ -121,7 +123,7 @@ func (t *turn) bareQuestion() bool {
 // variation says whether a question only tries another number for something known:
 // "how far at 9600".
 func (t *turn) variation() bool {
-	if len(t.req.Facts) != 1 || len(t.req.Asks) == 0 && (!t.req.Question || t.m.Last == nil) || len(t.req.Acts)+len(t.req.Loose)+len(t.req.Crops) > 0 || t.req.Correct {
+	if len(t.req.Facts) != 1 || t.req.YesNo && !t.req.WhatIf || len(t.req.Asks) == 0 && (!t.req.Question || t.m.Last == nil) || len(t.req.Acts)+len(t.req.Loose)+len(t.req.Crops) > 0 || t.req.Correct {
 		return false
 	}
 	f := &t.req.Facts[0]
@@ -148,6 +150,9 @@ func (t *turn) finish() {
 		if c.Name != "" && !slices.ContainsFunc(o.Given, func(f engine.Fact) bool { return f.Of == c.Name }) && c.Name != ryeWord {
 			o.Given = append(o.Given, engine.Fact{Slot: engine.CropSaid, Of: c.Name, Unit: noUnit, At: c.At})
 		}
+	}
+	if d := t.req.Date; d != nil && !t.dated {
+		o.Unread = append(o.Unread, engine.Span{Text: t.msg.Text[d.At[0]:d.At[1]], At: d.At})
 	}
 	for _, l := range t.req.Loose {
 		o.Unread = append(o.Unread, engine.Span{Text: l.Text, At: l.At})
@@ -220,7 +225,7 @@ func (t *turn) refuse(code string) bool {
 // ask makes the outcome a question and keeps what is needed to go on.
 func (t *turn) ask(code string, p Pending) bool {
 	t.out.Status, t.out.Problem = engine.Asks, code
-	p.Problem, p.Text = code, t.msg.Text
+	p.Problem, p.Text, p.Timing = code, t.msg.Text, t.req.Timing
 	for _, c := range t.req.Crops {
 		if c.Name != "" {
 			p.Crops = append(p.Crops, c.Name)

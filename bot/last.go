@@ -24,7 +24,11 @@ func (t *turn) followUp() []engine.Topic {
 	if t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil {
 		return []engine.Topic{engine.TopicPartLoad}
 	}
-	return t.wholeField(slices.Clone(t.m.Last.Topics))
+	last := slices.Clone(t.m.Last.Topics)
+	if now := t.follows(t.said); len(last) > 0 && last[0] == engine.TopicCrop && len(t.req.Crops) == 0 && len(now) > 0 {
+		return now // after a word about a crop, "what about 7000 in a 3000 tank" is about a load
+	}
+	return t.wholeField(last)
 }
 
 // overlay adds facts of the last question that this message did not replace.
@@ -65,7 +69,7 @@ func (t *turn) keepLast(facts engine.Facts) {
 	if len(topics) == 0 && t.m.Last != nil {
 		topics = t.m.Last.Topics
 	}
-	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Slots: slots, Latest: latest}
+	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Slots: slots, Timing: t.req.Timing, Latest: latest}
 }
 
 // partOnly says whether only a part of the tank was said: like a what-if it does not

@@ -22,6 +22,8 @@ type Memory struct {
 	Field    int64             `json:"field,omitempty"`  // the field in hand; 0: none
 	Scheme   string            `json:"scheme,omitempty"` // N availability scheme chosen
 	Limits   []engine.Limit    `json:"limits,omitempty"`
+	Frost    string            `json:"frost,omitempty"`   // first frost as month and day, 10-05
+	Place    string            `json:"place,omitempty"`   // as engine.Window has it
 	Warned   string            `json:"warned,omitempty"`  // the day (2006-01-02) that the day's cautions were given
 	Soaked   []string          `json:"soaked,omitempty"`  // crops whose handling was told on the day Warned
 	Zone     string            `json:"zone,omitempty"`    // IANA time zone
@@ -68,6 +70,7 @@ type Pending struct {
 	Load    *Load           `json:"load,omitempty"`   // the load about to be logged
 	Focus   []engine.Slot   `json:"focus,omitempty"`  // results asked for by name
 	Crops   []string        `json:"crops,omitempty"`  // crops named without a rate
+	Timing  bool            `json:"timing,omitempty"` // the time to seed was asked for
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
 	Behind  *Pending        `json:"behind,omitempty"` // the question that waits behind this one
@@ -78,6 +81,7 @@ type Last struct {
 	Topics []engine.Topic `json:"topics,omitempty"`
 	Facts  engine.Facts   `json:"facts,omitempty"`
 	Slots  []engine.Slot  `json:"slots,omitempty"`  // slots said lately, newest first
+	Timing bool           `json:"timing,omitempty"` // it was about the time to seed
 	Latest int            `json:"latest,omitempty"` // how many of them the last message said
 }
 

@@ -17,7 +17,7 @@ func (t *turn) question() bool {
 	if t.inOtherUnit() {
 		return true
 	}
-	if len(t.topics) == 0 && t.req.Question && len(t.said) > 0 && t.req.Problem == nil {
+	if len(t.topics) == 0 && t.req.Question && len(t.said) > 0 && t.req.Problem == nil && !(t.req.YesNo && len(t.said) == 1) {
 		t.topics = t.openQuestion()
 	}
 	if len(t.topics) == 0 {
@@ -118,6 +118,7 @@ func (t *turn) reckon(facts engine.Facts) {
 	t.context.Units, t.context.Runs, t.context.Outlet = t.out.Units, t.m.Runs, t.m.Outlet
 	t.context.Scheme, t.context.Limits, t.context.Convert = t.m.Scheme, t.m.Limits, t.req.Convert
 	t.context.Manure, t.context.Method, t.context.Soil, t.context.Focus = t.req.Manure, t.req.Method, t.req.Soil, t.out.Focus
+	t.inSeason()
 	facts = t.withCrops(dropOverdetermined(facts, t.topics))
 	r := engine.Answer(t.topics, facts, &t.context)
 	o := t.out
@@ -127,6 +128,7 @@ func (t *turn) reckon(facts engine.Facts) {
 	for _, n := range r.Notes {
 		t.note(n)
 	}
+	o.Timings = r.Timings
 	o.Crops, o.Info = r.Crops, append(o.Info, r.Info...)
 	o.Status = engine.Answered
 	t.settle(&r)

@@ -20,7 +20,31 @@ func (t *turn) statement() bool {
 		t.keepLast(t.said)
 		return true
 	}
+	if t.whetherSo() {
+		return true
+	}
 	return t.setFacts()
+}
+
+// whetherSo: "is my tank 4000" sets nothing: what is known is shown, else what is asked
+// is asked about.
+func (t *turn) whetherSo() bool {
+	if !t.req.YesNo || t.req.Correct {
+		return false
+	}
+	t.topic(engine.TopicSetup)
+	f := &t.said[0]
+	if known := t.latest(f.Slot); known != nil && len(t.said) == 1 {
+		shown := *known
+		shown.Origin, shown.At = engine.Remembered, [2]int{}
+		t.out.Status, t.out.Act, t.out.Subject = engine.Answered, engine.ActSetupShown, f.Slot
+		t.out.Given = engine.Facts{shown}
+		t.out.Unread = append(t.out.Unread, engine.Span{Text: t.msg.Text[f.At[0]:f.At[1]], At: f.At})
+		t.said = nil
+		return true
+	}
+	t.out.Words = []string{t.msg.Text[f.At[0]:f.At[1]]}
+	return t.ask(engine.WhatAsked, Pending{Facts: t.said})
 }
 
 // follows are the topics that what was said answers by itself. A lab sheet with a

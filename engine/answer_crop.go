@@ -140,6 +140,12 @@ func (w *work) farFromUsual(f *Fact, c *Crop) {
 		w.note(Note{ID: "unusual_seed_rate", Level: Caution, Slot: SeedRate, Of: f.Of, Value: hi, Limit: c.HighestRate(), Source: c.Drilled.Source})
 	case lo < c.Drilled.Lo/2 && !mixed:
 		w.note(Note{ID: "unusual_seed_rate", Level: Caution, Slot: SeedRate, Of: f.Of, Value: lo, Limit: c.Drilled.Lo, Source: c.Drilled.Source})
+	case w.about(TopicCrop) && lo >= c.Drilled.Lo && hi <= c.Drilled.Hi:
+		w.note(Note{ID: "usual_seed_rate", Level: Advice, Slot: SeedRate, Of: f.Of, Value: lo, Source: c.Drilled.Source})
+	case w.about(TopicCrop) && lo < c.Drilled.Lo:
+		w.note(Note{ID: "low_seed_rate", Level: Advice, Slot: SeedRate, Of: f.Of, Value: lo, Limit: c.Drilled.Lo, Source: c.Drilled.Source})
+	case w.about(TopicCrop) && hi > c.Drilled.Hi:
+		w.note(Note{ID: "high_seed_rate", Level: Advice, Slot: SeedRate, Of: f.Of, Value: hi, Limit: c.Drilled.Hi, Source: c.Drilled.Source})
 	}
 }
 

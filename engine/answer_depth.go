@@ -44,6 +44,8 @@ func (w *work) against(r, limit float64, source string) {
 		n.ID = "depth_over_limit"
 	case r > limit*nearLimit:
 		n.ID = "depth_near_limit"
+	case w.about(TopicDepth):
+		n.ID, n.Level = "depth_under_limit", Advice
 	default:
 		return
 	}

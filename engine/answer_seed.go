@@ -185,6 +185,7 @@ func answerCrop(w *work, _ int) {
 	}
 	for _, name := range w.out.Crops {
 		c := CropNamed(name)
+		w.timing(c)
 		w.table(UsualRate, c, c.Drilled, lbAcre)
 		w.table(SeedingDepth, c, c.SeedDepth, inch)
 		w.table(SeedsPerWeight, c, c.Seeds, perPound)

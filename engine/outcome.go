@@ -139,6 +139,7 @@ type Outcome struct {
 	Log       *Summary // what the log says, for answers about it
 	Runs      []Run    // gate runs to show
 	Crops     []string // crops the answer tells about
+	Timings   []Timing // when those are best seeded, where that was asked
 	Info      []string // keys of fixed texts to show (safety topics, help)
 	Units     Units
 	Focus     []Slot // results asked for by name; they are said first

@@ -64,6 +64,7 @@ const (
 	NoFieldYet        = "no_field_yet"       // none started
 	NothingPending    = "nothing_pending"    // "yes" to nothing
 	OldFact           = "old_fact"           // remembered, older than a day: Slot
+	WhatAsked         = "what_asked"         // a yes or no about a fact: Words[0]
 	NotKnown          = "not_known"          // "what's my pump?" without one: Slot
 	CropNeeded        = "crop_needed"        // the question needs a crop
 	FrostNeeded       = "frost_needed"       // asks place or frost date
@@ -85,7 +86,7 @@ const (
 var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, WrongUnit,
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
-	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, NotKnown, CropNeeded,
+	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, WhatAsked, NotKnown, CropNeeded,
 	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget,
 	ConfirmHeard, NoVoice}
 
@@ -114,6 +115,7 @@ const (
 	ActLoadsListed    = "loads_listed"
 	ActFieldsListed   = "fields_listed"
 	ActLimitSet       = "limit_set"
+	ActFrostSet       = "frost_set"
 	ActGreeting       = "greeting"
 	ActThanks         = "thanks"
 	ActFieldForgotten = "field_forgotten"
@@ -124,7 +126,7 @@ const (
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActGreeting, ActThanks, ActFieldForgotten,
+	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.
@@ -136,8 +138,8 @@ var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setu
 // NoteIDs lists every note the engine, the parser or the bot can attach.
 var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "unusual_value", "unusual_seed_rate",
 	"poor_mixing", "mixing_ok", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
-	"depth_over_limit", "depth_near_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
+	"depth_over_limit", "depth_near_limit", "depth_under_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
-	"all_nitrogen"}
+	"all_nitrogen", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}

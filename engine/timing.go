@@ -20,10 +20,16 @@ func (c *Crop) SeedBy(frost time.Time) (from, to time.Time, ok bool) {
 	return weeks(c.FrostWeeks.Hi), weeks(c.FrostWeeks.Lo), true
 }
 
-// Open says whether a day lies in a published seeding window.
-func (w Window) Open(day time.Time) bool {
-	d := day.Format("01-02")
-	return d >= w.From && d <= w.To
+// Days returns the first and the last day of a published seeding window in the year of
+// a day, in its zone.
+//
+// Checked in timing_test.go.
+func (w Window) Days(of time.Time) (from, to time.Time) {
+	day := func(monthDay string) time.Time {
+		d, _ := time.Parse("01-02", monthDay) // windows.csv is read by a test
+		return time.Date(of.Year(), d.Month(), d.Day(), 0, 0, 0, 0, of.Location())
+	}
+	return day(w.From), day(w.To)
 }
 
 // TooCold says whether soil is below what the crop's seed needs. fahrenheit is the

@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"time"
+
+	"tankside/engine/unit"
+)
 
 // Context is what an answer may lean on beside the facts: settings of the chat
 // and words that have no number.
@@ -15,6 +19,10 @@ type Context struct {
 	Moisture string     // share of the soil's water room that is full: one of Moistures()
 	Manure   string     // kind of manure, for typical values: one of Manures()
 	Method   string     // how it goes on: one of Methods()
+	Timing   bool       // the time to seed a crop is asked for
+	Today    time.Time  // the day of the message
+	Frost    time.Time  // first hard frost expected this year; zero: not said
+	Place    string     // where the field is, as a Window has it; empty: not said
 	Focus    []Slot     // results asked for by name: what they need is asked for too
 }
 
@@ -37,8 +45,9 @@ type Reckoning struct {
 	Value, Limit float64 // base units of Slot
 	Choices      []Choice
 
-	Crops []string
-	Info  []string
+	Crops   []string
+	Timings []Timing
+	Info    []string
 }
 
 // work is one reckoning under way, at one corner of the ranges that were said.

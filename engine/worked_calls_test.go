@@ -246,7 +246,7 @@ var noExample = map[string]string{
 	"Crop.Wet":           "reads the kind",
 	"Crop.SeedBy":        "calendar arithmetic; timing_test.go",
 	"Crop.TooCold":       "compares with a table value; timing_test.go",
-	"Window.Open":        "compares dates; timing_test.go",
+	"Window.Days":        "calendar arithmetic; timing_test.go",
 	"Tally.Plus":         "a sum; day_test.go",
 	"DaySeries.Summed":   "a running sum; series_test.go",
 	"DaySeries.Pace":     "PaceOf over a day's loads; series_test.go",

@@ -45,6 +45,7 @@ var nounAsk = map[string]struct {
 	"net_weight":       {engine.TopicWeigh, engine.NetWeight, true},
 	"germ_days":        {engine.TopicCrop, engine.DaysToEmerge, true},
 	"window":           {engine.TopicCrop, engine.NoSlot, true},
+	"frost":            {engine.TopicCrop, engine.NoSlot, true},
 	"winter":           {engine.TopicCrop, engine.NoSlot, true},
 	"handle":           {engine.TopicCrop, engine.NoSlot, true},
 }

@@ -54,6 +54,7 @@ func (a *asker) noun(i int, marked bool) {
 		return
 	}
 	asked := a.clauseQ >= 0 || marked || t.key == "soak" && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ)) || t.key == "nutrient_value" && a.labSheet()
+	asked = asked || (t.key == "window" || t.key == "frost") && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ))
 	if ask.weak && !asked {
 		return
 	}
@@ -104,6 +105,9 @@ func (a *asker) noun(i int, marked bool) {
 		}
 	}
 	a.add(ask.topic, ask.slot, i)
+	if t.key == "window" || t.key == "frost" {
+		a.req.Asks[len(a.req.Asks)-1].Timing = true
+	}
 }
 
 // target: a role, unit, crop or nutrient that no amount took, behind a question

@@ -76,6 +76,10 @@ const (
 	cOther // somebody else's numbers: the neighbour's, last year's
 	cSpan  // a stretch of the past: last fall
 	cKind  // what tells one clover from another, alone: white
+	cMonth // a month's name
+	cMid   // "mid" October
+	cDate  // a day of the year, MMDD in key
+	cPlace // a place that windows were published for
 	cIdle  // a unit that has no part in the job: cows, psi
 	numClasses
 )
@@ -88,7 +92,7 @@ var classNamed = map[string]class{
 	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
 	"whatif": cWhatIf, "not": cNot, "time": cTime, "scope": cScope, "ord": cOrd, "label": cLabel, "at": cAt, "of": cOf, "my": cMy,
 	"full": cFull, "conv": cConv, "each": cEach, "info": cInfo, "un": cUn, "arange": cARange, "xper": cXPer, "atime": cATime,
-	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "idle": cIdle, "span": cSpan, "kind": cKind, "other": cOther,
+	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "idle": cIdle, "span": cSpan, "kind": cKind, "other": cOther, "month": cMonth, "mid": cMid, "place": cPlace,
 }
 
 // The token types that the grammar sees: a class each where the grammar needs to

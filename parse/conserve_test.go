@@ -78,6 +78,10 @@ func lost(t testing.TB, text string, ctx Context, req *Request) (out []string) {
 			if req.When != nil && strconv.Itoa(req.When.Clock) == tok.key {
 				continue
 			}
+		case cDate:
+			if req.Date != nil && strconv.Itoa(req.Date.Month*100+req.Date.Day) == tok.key {
+				continue
+			}
 		case cOrd:
 			if n, err := strconv.Atoi(tok.key); err == nil && n == req.Ordinal {
 				continue

@@ -40,8 +40,13 @@ type Request struct {
 	WhatIf   bool       // "and at 8000?": answered, not remembered
 	Correct  bool       // "make it 8000": corrects what the chat knows
 	Same     bool       // "same with the 4000 tank"
+	Date     *Date      // a day of the year
+	Frost    bool       // Date is the first frost
+	Place    string     // a place that seeding times were published for
+	Timing   bool       // the time to seed is asked for
 	Marked   bool       // it ends in a question mark
 	Question bool       // it ends in a question mark or opens with a question word
+	YesNo    bool       // it opens with "is", "are"
 	Either   bool       // two crops were named and none chosen
 	Each     bool       // "12 lb each"
 	Field    string     // a field named in it
@@ -71,6 +76,8 @@ type Ask struct {
 	Slot  engine.Slot // the quantity asked for, when one was named
 	Of    string
 	At    [2]int
+
+	Timing bool // of a crop: the time to seed it
 }
 
 // Act is one thing to be done. Text is the name or note that came with it, as

@@ -6,6 +6,7 @@ import "strconv"
 // so that the grammar can go by class alone. Each rule carries an example.
 func (r *reader) resolve() {
 	r.clocks()
+	r.dates()
 	r.separate()
 	r.numbered()
 	r.addsLoads()

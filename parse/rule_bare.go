@@ -28,6 +28,7 @@ func (b *binder) byRole(q *qty, n near) {
 		b.cropOfTag(q, n)
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
+	case b.judgedRate(q):
 	case n.at && q.min >= 200 && !b.roleAt(q, n):
 		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 7000")

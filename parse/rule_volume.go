@@ -32,6 +32,7 @@ func (b *binder) volume(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	switch {
 	case b.bushels(q, n):
+	case b.judgedRate(q):
 	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
 		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
 	case role != "tank" && b.claimRole(q, n, "left"):
@@ -58,6 +59,8 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.ApplicationRate, "", "dairy slurry 7000 gal, how much n")
 	case role == "" && b.nutrientIn(q):
 		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
+	case role == "" && len(b.qs) == 1 && b.judges():
+		return // "is 3000 gallons ok": of what, only the person can tell
 	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
 		return // "7000 gallons" alone: of what, only the chat can tell
 	case b.spent(q) || b.given(engine.TankVolume):

@@ -22,9 +22,12 @@ func (b *binder) acts2() {
 			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicNutrients})
 		}
 	}
+	b.req.YesNo = copula[b.opener()]
+	b.dated()
 	b.leftInTank()
 	b.unnamedAsks()
 	b.speedUnits()
+	b.seedingTime()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
@@ -81,6 +84,8 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicGate, engine.Flow)
 	case (b.req.Question || b.unclaimed("gate")) && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
 		add(engine.TopicGate, engine.GateOpening)
+	default:
+		b.verdict()
 	}
 }
 

@@ -33,6 +33,11 @@ func (p *page) act() {
 		p.loads(&x)
 	case engine.ActFieldsListed:
 		p.fields(&x)
+	case engine.ActFrostSet:
+		if d, err := time.Parse("01-02", x.word); err == nil {
+			x.word = p.day(d)
+		}
+		p.sayAct(&x)
 	case engine.ActUnitsSet:
 		p.say(p.text("units", [...]string{"us", "imperial", "metric"}[o.Units.System]), &x)
 	default:

@@ -1,6 +1,8 @@
 package phrases
 
 import (
+	"time"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -206,8 +208,11 @@ func manures() map[string]*engine.Outcome {
 			Notes:   []engine.Note{noteOf("phosphate_over_need", engine.Caution, engine.Phosphate, "", 142.9, 60)}},
 		"cost": {Status: engine.Answered, Topics: topics(engine.TopicCost), Given: engine.Facts{said(engine.SeedRate, ryegrass, 12, "lb/acre"), said(engine.SeedPrice, ryegrass, 0.85, "$/lb"), tank, rate},
 			Results: []engine.Value{val(engine.SeedCost, ryegrass, 10.2), val(engine.SeedCostPerLoad, ryegrass, 4.3714), val(engine.NutrientValuePerVolume, "", 17.55)}},
-		"safety":   {Status: engine.Answered, Topics: topics(engine.TopicSafety), Info: []string{"safety_gas"}},
-		"help":     {Status: engine.Answered, Topics: topics(engine.TopicHelp), Info: []string{"help"}},
+		"safety": {Status: engine.Answered, Topics: topics(engine.TopicSafety), Info: []string{"safety_gas"}},
+		"help":   {Status: engine.Answered, Topics: topics(engine.TopicHelp), Info: []string{"help"}},
+		"timing": {Status: engine.Answered, Topics: topics(engine.TopicCrop), Crops: []string{"oats", "triticale"}, Timings: []engine.Timing{
+			{Of: "oats", Frost: onDay(10, 10), Weeks: engine.Band{Lo: 6, Hi: 8}, From: onDay(8, 15), To: onDay(8, 29), Today: onDay(8, 28), Windows: engine.CropNamed("oats").Windows},
+			{Of: "triticale", Frost: onDay(10, 10), Today: onDay(8, 28)}}},
 		"practice": {Status: engine.Answered, Topics: topics(engine.TopicSafety), Info: []string{"tile", "rain"}, Notes: []engine.Note{note("local_rules", engine.Caution, "")}},
 		"source":   {Status: engine.Answered, Topics: topics(engine.TopicLoad), Source: true, Results: loadAnswer().Results[:1], Given: engine.Facts{tank, rate}},
 	}
@@ -257,10 +262,15 @@ func setups() map[string]*engine.Outcome {
 func talks() map[string]*engine.Outcome {
 	return map[string]*engine.Outcome{
 		"greeting":       {Status: engine.Answered, Topics: topics(engine.TopicHelp), Act: engine.ActGreeting},
+		"frost_set":      {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActFrostSet, Words: []string{"10-10"}},
 		"limit_set":      {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActLimitSet, Given: engine.Facts{said(engine.ApplicationRate, "", 9000, "gal/acre")}},
 		"heard":          {Heard: "my pump gives <sixteen hundred> gallons a minute", Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{said(engine.PumpFlow, "", 1600, "gal/min")}},
 		"speak_on":       {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActSpeakOn},
 		"first_of_day":   {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActRemembered, Given: engine.Facts{tank}, Notes: []engine.Note{note("gas", engine.Danger, ""), note("road", engine.Caution, ""), note("stop_before_reading", engine.Caution, "")}},
 		"nothing_at_all": {},
 	}
+}
+
+func onDay(month time.Month, day int) time.Time {
+	return time.Date(2026, month, day, 9, 0, 0, 0, time.UTC)
 }

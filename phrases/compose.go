@@ -55,6 +55,8 @@ func (p *page) heard() {
 var leads = map[engine.Topic][]string{
 	engine.TopicSoak:      {"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
 	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
+	engine.TopicCrop:      {"usual_seed_rate", "low_seed_rate", "high_seed_rate"},
+	engine.TopicDepth:     {"depth_under_limit", "depth_near_limit", "depth_over_limit"},
 }
 
 // lead writes those notes first.
@@ -63,6 +65,9 @@ func (p *page) lead() {
 		return
 	}
 	ids := leads[p.o.Topics[0]]
+	if p.about(engine.TopicDepth) && len(p.o.Focus) > 0 || len(p.o.Timings) > 0 {
+		return // how deep was asked, not whether it is too much; when, not how to soak
+	}
 	for i := range p.o.Notes {
 		if n := &p.o.Notes[i]; slices.Contains(ids, n.ID) && !p.noted(i) {
 			p.note(n)
@@ -75,6 +80,10 @@ func (p *page) lead() {
 // below.
 func (p *page) answer() {
 	o := p.o
+	if len(o.Timings) > 0 && p.about(engine.TopicCrop) {
+		p.timings() // when, and no more: the crop's other figures were not asked for
+		return
+	}
 	if len(o.Results) == 0 {
 		return
 	}

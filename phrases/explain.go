@@ -20,7 +20,7 @@ func (p *page) explain() {
 	switch {
 	case o.Show || o.Source:
 		p.sources()
-	case p.about(engine.TopicCrop):
+	case p.about(engine.TopicCrop) && len(o.Timings) == 0:
 		p.publishers()
 	}
 }

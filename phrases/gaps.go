@@ -58,6 +58,9 @@ func required() map[string]bool {
 	for _, c := range engine.Crops() {
 		keys["crop."+c.Name], keys["winter."+c.Winter] = true, true
 		add("handling", c.Cautions)
+		for _, w := range c.Windows {
+			add("place", strings.Split(w.Place, "; "))
+		}
 		if c.Inoculant != "" {
 			keys["inoculant."+c.Inoculant] = true
 		}
