@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"tankside/engine"
@@ -29,6 +30,10 @@ func Decide(msg Message, m Memory, book Book) Decision {
 			return misheard(m)
 		}
 	}
+	meant := m.UnitOf
+	if p := m.Pending; p != nil && (p.Problem == engine.AmbiguousUnit || p.Problem == engine.LabUnit) {
+		msg, m = sensed(msg, m)
+	}
 	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
 	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
 	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
@@ -36,6 +41,9 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	t.units()
 	t.run()
 	t.finish()
+	if t.out.Status == engine.Refused {
+		t.m.UnitOf = meant // in that unit it could not be
+	}
 	return Decision{Outcome: t.out, Memory: t.m, Effects: t.effects, Lang: t.lang, Recall: t.past}
 }
 
@@ -78,7 +86,7 @@ func (t *turn) units() {
 			t.out.Units = *u // this answer only
 		} else if !t.m.UnitsSet {
 			t.out.Units = *u
-			if len(t.req.Facts) > 0 && len(t.m.Facts) == 0 {
+			if len(t.req.Facts) > 0 && len(t.m.Facts) == 0 && t.req.Convert == nil {
 				t.m.Units = *u // the first facts of a chat set its units
 			}
 		}
@@ -225,7 +233,7 @@ func (t *turn) refuse(code string) bool {
 // ask makes the outcome a question and keeps what is needed to go on.
 func (t *turn) ask(code string, p Pending) bool {
 	t.out.Status, t.out.Problem = engine.Asks, code
-	p.Problem, p.Text, p.Timing = code, t.msg.Text, t.req.Timing
+	p.Problem, p.Text, p.Timing, p.Words = code, t.msg.Text, t.req.Timing, t.out.Words
 	for _, c := range t.req.Crops {
 		if c.Name != "" {
 			p.Crops = append(p.Crops, c.Name)
@@ -294,5 +302,9 @@ func (t *turn) notUnderstood() bool {
 func (t *turn) problem(p *engine.Problem) {
 	t.out.Words = p.Words
 	t.out.Choices = t.req.Choices
-	t.ask(p.Code, Pending{Slot: p.Slot, Topics: t.topics, Facts: t.said})
+	of := ""
+	if p.Code == engine.AmbiguousUnit || p.Code == engine.LabUnit {
+		t.out.Choices, of = t.askSense(p), strings.TrimSuffix(second(p.Words), "?")
+	}
+	t.ask(p.Code, Pending{Slot: p.Slot, Of: of, Topics: t.topics, Facts: t.said})
 }

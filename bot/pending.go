@@ -303,7 +303,7 @@ func (t *turn) confirmed(p *Pending) bool {
 		return t.goOn(p, f)
 	}
 	t.m.Pending = p
-	t.out.Status, t.out.Problem, t.out.Choices = engine.Asks, p.Problem, p.Choices
+	t.out.Status, t.out.Problem, t.out.Choices, t.out.Words = engine.Asks, p.Problem, p.Choices, p.Words
 	t.out.Topics = p.Topics
 	if p.Problem == "" && p.Slot != engine.NoSlot {
 		t.out.Missing, t.out.MissingOf = []engine.Slot{p.Slot}, []string{p.Of}

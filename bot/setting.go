@@ -68,15 +68,20 @@ func (t *turn) setSpeak(a *parse.Act) bool {
 }
 
 func (t *turn) setUnits(word string) bool {
-	u := engine.Units{}
-	switch {
-	case strings.Contains(word, "metri"):
-		u.System = unit.Metric
-	case strings.Contains(word, "imperial"), strings.Contains(word, "ingles"):
-		u.System = unit.Imperial
-	}
+	u := engine.Units{System: systemNamed(word)}
 	t.m.Units, t.m.UnitsSet, t.out.Units = u, true, u
 	return t.doneSetup(engine.ActUnitsSet)
+}
+
+// systemNamed is the system of units that a word of the act for them names.
+func systemNamed(word string) unit.System {
+	switch {
+	case strings.Contains(word, "metri"):
+		return unit.Metric
+	case strings.Contains(word, "imperial"), strings.Contains(word, "ingles"):
+		return unit.Imperial
+	}
+	return unit.US
 }
 
 // forget drops what is remembered of the quantities that are named.

@@ -10,8 +10,8 @@ import (
 func (t *turn) settle(r *engine.Reckoning) {
 	o := t.out
 	switch {
-	case t.req.Problem != nil && r.Problem == engine.CropNeeded:
-		t.problem(t.req.Problem) // which clover
+	case t.req.Problem != nil && (r.Problem == engine.CropNeeded || r.Problem == engine.WhatValue):
+		t.problem(t.req.Problem) // which clover; which ton
 	case r.Problem != "":
 		o.Problem, o.Words, o.Choices = r.Problem, r.Words, r.Choices
 		t.setProblemValue(r)

@@ -104,6 +104,9 @@ func (t *turn) setFacts() bool {
 		if t.said.First(engine.TankVolume) != nil || t.said.First(engine.LoadVolume) != nil {
 			t.topic(engine.TopicLoad)
 		}
+		if t.req.Problem.Code == engine.LabUnit {
+			t.topic(engine.TopicNutrients)
+		}
 		t.topic(engine.TopicSetup)
 		t.problem(t.req.Problem)
 		t.remember()

@@ -68,7 +68,11 @@ func answerRate(w *work, way int) {
 		}
 		return
 	}
-	v, _ := w.get(LoadVolume)
+	from := LoadVolume
+	if way == 6 {
+		from = TotalVolume
+	}
+	v, _ := w.get(from)
 	if n, ok := w.said(LoadCount, ""); ok && way != 2 {
 		v *= n
 	}
@@ -88,7 +92,7 @@ func answerRate(w *work, way int) {
 // measuredGround is the area that a measured volume went on.
 func (w *work) measuredGround(way int) (unit.Area, *Formula, bool) {
 	switch way {
-	case 1, 4:
+	case 1, 4, 6:
 		a, ok := w.get(Area)
 		return unit.Area(a), byOver, ok
 	case 3:

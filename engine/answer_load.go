@@ -3,23 +3,24 @@ package engine
 import "tankside/engine/unit"
 
 var (
-	byLoadArea  = &Formula{"load_volume ÷ application_rate", "EXACT"}
-	byLoadSeed  = &Formula{"load_volume ÷ application_rate × seed_rate", "EXACT"}
-	byRun       = &Formula{"load_volume ÷ application_rate × 43560 ÷ width", "WAC173"}
-	bySaid      = &Formula{"load_volume", "EXACT"}
-	byTotal     = &Formula{"area × application_rate", "EXACT"}
-	byLoads     = &Formula{"area × application_rate ÷ load_volume", "EXACT"}
-	byFull      = &Formula{"loads, rounded down", "EXACT"}
-	byLast      = &Formula{"area × application_rate − full_loads × load_volume", "EXACT"}
-	byLastSeed  = &Formula{"last_load_volume ÷ application_rate × seed_rate", "EXACT"}
-	byFieldSeed = &Formula{"area × seed_rate", "EXACT"}
-	bySeedArea  = &Formula{"total_seed ÷ seed_rate", "EXACT"}
-	byStrip     = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
-	byCountVol  = &Formula{"load_count × load_volume", "EXACT"}
-	byCountArea = &Formula{"load_count × area_per_load", "EXACT"}
-	byCountSeed = &Formula{"load_count × seed_per_load", "EXACT"}
-	byBags      = &Formula{"total_seed ÷ bag_weight", "EXACT"}
-	byLeftOver  = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
+	byLoadArea    = &Formula{"load_volume ÷ application_rate", "EXACT"}
+	byLoadSeed    = &Formula{"load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byRun         = &Formula{"load_volume ÷ application_rate × 43560 ÷ width", "WAC173"}
+	bySaid        = &Formula{"load_volume", "EXACT"}
+	byTotal       = &Formula{"area × application_rate", "EXACT"}
+	byGroundLoads = &Formula{"area ÷ area_per_load", "EXACT"}
+	byLoads       = &Formula{"area × application_rate ÷ load_volume", "EXACT"}
+	byFull        = &Formula{"loads, rounded down", "EXACT"}
+	byLast        = &Formula{"area × application_rate − full_loads × load_volume", "EXACT"}
+	byLastSeed    = &Formula{"last_load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byFieldSeed   = &Formula{"area × seed_rate", "EXACT"}
+	bySeedArea    = &Formula{"total_seed ÷ seed_rate", "EXACT"}
+	byStrip       = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
+	byCountVol    = &Formula{"load_count × load_volume", "EXACT"}
+	byCountArea   = &Formula{"load_count × area_per_load", "EXACT"}
+	byCountSeed   = &Formula{"load_count × seed_per_load", "EXACT"}
+	byBags        = &Formula{"total_seed ÷ bag_weight", "EXACT"}
+	byLeftOver    = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
 )
 
 // answerLoad answers load and part_load: ground and seed of this one load.
@@ -127,8 +128,12 @@ func (w *work) countedLoads() {
 
 // answerField answers how a field comes out in loads, or what a number of loads makes.
 func answerField(w *work, way int) {
-	if way == 1 {
+	switch way {
+	case 1:
 		w.countedLoads()
+		return
+	case 2:
+		w.loadsOfGround()
 		return
 	}
 	area, _ := w.get(Area)
@@ -160,6 +165,18 @@ func answerField(w *work, way int) {
 		w.put(AreaPerLoad, "", float64(a), byLoadArea)
 		w.loadSeeds(a)
 	}
+}
+
+// loadsOfGround puts the loads that a field takes where only the ground of one load is
+// known.
+func (w *work) loadsOfGround() {
+	area, _ := w.get(Area)
+	one, _ := w.get(AreaPerLoad)
+	n, err := LoadsOver(unit.Area(area), unit.Area(one))
+	if w.fail(err) {
+		return
+	}
+	w.put(Loads, "", n, byGroundLoads)
 }
 
 // fieldSeeds puts each crop's seed for the field and for its last part load.

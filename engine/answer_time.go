@@ -28,6 +28,11 @@ func answerCycle(w *work, _ int) {
 		parts[i] = t
 	}
 	cycle, err := CycleOf(parts[:]...)
+	if pace, ok := w.said(LoadsPerHour, ""); ok && pace > 0 {
+		w.out.Missing, w.out.MissingOf = nil, nil
+		w.dayWork(unit.Frequency(pace))
+		return
+	}
 	if said, ok := w.said(CycleTime, ""); ok {
 		cycle, err, complete = unit.Time(said), nil, true
 		w.out.Missing, w.out.MissingOf = nil, nil

@@ -20,6 +20,21 @@ func LoadsFor(total, v unit.Volume) (float64, error) {
 	return finite(Loads, float64(total)/float64(v))
 }
 
+// LoadsOver returns the loads that a field takes where each covers as much ground, not
+// rounded.
+//
+//	loads = area ÷ area_per_load
+//
+// field and one are both above zero.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
+func LoadsOver(field, one unit.Area) (float64, error) {
+	if err := positive(in{Area, float64(field)}, in{AreaPerLoad, float64(one)}); err != nil {
+		return 0, err
+	}
+	return finite(Loads, float64(field)/float64(one))
+}
+
 // WholeLoads splits a number of loads into whole ones and the part that is left.
 //
 //	full_loads = loads rounded down; part = loads − full_loads

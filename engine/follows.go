@@ -12,7 +12,7 @@ var followings = []following{
 	{TopicField, func(w *work) bool { return w.all(Area, LoadVolume, ApplicationRate) }},
 	{TopicFlow, func(w *work) bool { return w.is(ApplicationRate, Width, Speed) }},
 	{TopicRate, func(w *work) bool {
-		return !w.is(ApplicationRate) && (w.is(Flow, Width, Speed) || w.strip() || w.patch())
+		return !w.is(ApplicationRate) && (w.is(Flow, Width, Speed) || w.strip() || w.patch() || w.is(TotalVolume, Area))
 	}},
 	{TopicSpeed, func(w *work) bool {
 		return !w.is(Speed) && (w.is(ApplicationRate, Width, Flow) || w.is(Distance, Duration))

@@ -73,7 +73,8 @@ var kinds = []kind{
 		{needs: slotNeeds(LoadVolume, Width, Distance), key: Distance},
 		{needs: slotNeeds(LoadVolume, AreaPerLoad), key: AreaPerLoad},
 		{needs: slotNeeds(LoadVolume, Area), key: LoadVolume},
-		{needs: []need{fact(Depth)}, key: Depth}}},
+		{needs: []need{fact(Depth)}, key: Depth},
+		{needs: []need{fact(TotalVolume), fact(Area)}, key: TotalVolume}}},
 	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
@@ -85,7 +86,8 @@ var kinds = []kind{
 	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation, partial: partAgitation},
 	{topic: TopicField, seeds: anySeed, answer: answerField, partial: partField, ways: []way{
 		{needs: slotNeeds(Area, LoadVolume, ApplicationRate)},
-		{needs: append([]need{fact(LoadCount)}, slotNeeds(LoadVolume)...), key: LoadCount}}},
+		{needs: append([]need{fact(LoadCount)}, slotNeeds(LoadVolume)...), key: LoadCount},
+		{needs: []need{fact(Area), fact(AreaPerLoad)}, key: AreaPerLoad}}},
 	{topic: TopicCycle, answer: answerCycle},
 	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
 	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},

@@ -31,6 +31,7 @@ const (
 	RyeOrRyegrass     = "rye_or_ryegrass"    // never guessed
 	UnknownUnit       = "unknown_unit"       // Words[0] after a number
 	AmbiguousUnit     = "ambiguous_unit"     // bare "t", "m", "ton": Words[0], Choices
+	LabUnit           = "lab_unit"           // a lab sheet's numbers without a unit: Words[0]
 	WrongUnit         = "wrong_unit"         // "tank 3000 acres": Slot, Words[0]
 	NumberForm        = "number_form"        // "three oh five", "3.000": Words[0], Choices
 	WhichOfTwo        = "which_of_two"       // "6000/8000": Choices
@@ -83,7 +84,7 @@ const (
 )
 
 // Problems lists every code, for the tests of the texts.
-var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, WrongUnit,
+var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, LabUnit, WrongUnit,
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, WhatAsked, NotKnown, CropNeeded,

@@ -47,6 +47,7 @@ var calls = map[string]func(e *example) (float64, error){
 	"PailsFor":        three(PailsFor),
 	"WaterFor":        three(WaterFor),
 	"LoadsFor":        two(LoadsFor),
+	"LoadsOver":       two(LoadsOver),
 	"LoadsEachHour":   one(LoadsEachHour),
 	"AreaEachHour":    two(AreaEachHour),
 	"TimeFor":         two(TimeFor),

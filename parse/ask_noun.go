@@ -23,7 +23,7 @@ func (a *asker) howLong(i int) {
 		} else {
 			a.add(engine.TopicCycle, engine.CycleTime, i)
 		}
-	case a.given(engine.CycleTime):
+	case a.given(engine.CycleTime), a.given(engine.LoadsPerHour):
 		a.add(engine.TopicCycle, engine.TotalTime, i)
 	case a.has(cNoun, "unload_time") || a.has(cRole, "spread", "tank", "load") || a.given(engine.Flow):
 		a.add(engine.TopicFlow, engine.UnloadTime, i)

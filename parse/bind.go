@@ -85,6 +85,7 @@ func (b *binder) bindAll() {
 		}
 	}
 	b.cur = nil
+	b.convertAlone()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && q.bare() {
 			b.bindOpen(q)
@@ -119,7 +120,7 @@ func (b *binder) later(q *qty) bool {
 }
 
 func (b *binder) bind(q *qty) {
-	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) {
+	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) {
 		b.idle(q, t)
 		return
 	}
@@ -268,6 +269,10 @@ func (b *binder) barePer(q *qty, n near) {
 		b.perMinute(q, n)
 		return
 	case "h":
+		if b.given(engine.LoadCount) && !b.has(cRole, "speed") && b.at(q.j).class != cUnit {
+			b.setPace(q) // "40 loads, 3 an hour"
+			return
+		}
 		if role := b.nearest(q, n); role >= 0 && b.tokens[role].key == "speed" || q.max <= 40 {
 			q.unit, q.implied = unit.Find(pick(b.metric, "km/h", "mph")), true
 			b.claim(role)

@@ -8,7 +8,7 @@ import (
 // convertTarget finds the unit to convert to: "40 acres to hectares", "3000 gal in
 // litres", "how many litres is 3000 gallons".
 func (b *binder) convertTarget() {
-	if len(b.qs) == 1 && b.qs[0].unit != nil {
+	if len(b.qs) == 1 && (b.qs[0].unit != nil || standIn[b.qs[0].clash] != "") {
 		b.findTarget()
 	}
 	if b.req.Convert == nil && len(b.qs) == 1 {
@@ -21,9 +21,34 @@ func (b *binder) convertTarget() {
 	}
 }
 
+// standIn has a unit of the same dimension for a word that can mean several.
+var standIn = map[string]string{"ton?": "ton", "t?": "t", "m?": "m", "g?": "g"}
+
+// letterUnit are letters that are a unit behind "in", for an amount of its kind.
+var letterUnit = map[string]string{"m": "m", "t": "t", "g": "g"}
+
+// convertedAs is what an amount that only a conversion asks about is taken for.
+var convertedAs = map[unit.Dim]engine.Slot{unit.DimMass: engine.NetWeight, unit.DimLength: engine.Distance, unit.DimTemperature: engine.SoilTemperature,
+	unit.DimMassPerArea: engine.SeedRate, unit.DimVolume: engine.LoadVolume, unit.DimFlow: engine.Flow, unit.DimMassPerVolume: engine.Density}
+
+// convertAlone places the one amount of a conversion that nothing else placed: "50 lb in
+// kg".
+func (b *binder) convertAlone() {
+	if b.req.Convert == nil || len(b.qs) != 1 || b.qs[0].done || b.qs[0].unit == nil || b.qs[0].per != "" {
+		return
+	}
+	if s := convertedAs[b.qs[0].dim()]; s != engine.NoSlot {
+		b.set(&b.qs[0], s, "", "50 lb in kg")
+	}
+}
+
 // findTarget looks for a bare unit that the amount is to be turned into.
 func (b *binder) findTarget() {
 	q := &b.qs[0]
+	from := q.unit
+	if from == nil {
+		from = unit.Must(standIn[q.clash])
+	}
 	lead := b.has(cConv)
 	many := -1
 	for i := range b.tokens {
@@ -33,12 +58,16 @@ func (b *binder) findTarget() {
 			many = i
 		case t.class == cUnit && many >= q.j && i > many && b.gap(many+1, i) == 0 && !b.has(cRole, "tank", "load") ||
 			t.class == cUnit && i >= q.j && (lead || b.leadsTo(q.j, i)) || t.class == cUnit && many >= 0 && i > many && i < q.i && b.gap(many+1, i) == 0 && b.gap(i+1, q.i) <= 2:
-			if u, n := b.targetUnit(i); u != nil && comparable(u, q.unit) && (u.Symbol != q.unit.Symbol || lead) {
+			if u, n := b.targetUnit(i); u != nil && comparable(u, from) && (u.Symbol != from.Symbol || lead) {
 				b.req.Convert = u
 				b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicConvert, Slot: engine.Converted, At: b.span(i, n)})
 				b.claim(i)
 				return
 			}
+		case t.class == cFiller && i >= q.j && letterUnit[t.text] != "" && b.leadsTo(q.j, i) && comparable(unit.Must(letterUnit[t.text]), from):
+			b.req.Convert = unit.Must(letterUnit[t.text])
+			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicConvert, Slot: engine.Converted, At: b.span(i, i+1)})
+			return
 		case t.class == cUnitIn && i >= q.j && lead && q.dim() == unit.DimLength:
 			b.req.Convert = unit.Must("in")
 			b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicConvert, Slot: engine.Converted, At: b.span(i, i+1)})

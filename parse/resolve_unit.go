@@ -2,6 +2,7 @@ package parse
 
 import (
 	"slices"
+	"strconv"
 
 	"tankside/engine/unit"
 )
@@ -89,6 +90,8 @@ func (r *reader) separate() {
 	for i := 0; i < len(r.tokens); i++ {
 		t := &r.tokens[i]
 		switch {
+		case jars && t.class == cFrac && jarPlace[t.text]:
+			t.be(cFiller, t.text) // "a la mitad 42 44"
 		case r.partOfOne(i):
 			r.insert(i, token{class: cNum, key: "1", from: t.from, to: t.from, word: true}) // libra y media
 			i++
@@ -132,9 +135,24 @@ var perUnit = map[string]bool{"acre": true, "ha": true, "min": true, "h": true, 
 func (r *reader) inch(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	free := !next.opens() && !(next.class == cRole && (next.key == "tank" || next.key == "load")) && next.class != cArt && next.class != cMy && next.class != cUnit && next.class != cHom && next.class != cName && next.text != "the"
-	if prev.numeric() && free {
+	if prev.numeric() && (free || next.class == cNum && r.inchesBefore(i)) {
 		t.be(cUnit, "in")
 	}
+}
+
+// inchesBefore: "144 in 600 gpm" is a width before a flow: a number without a unit that
+// can be a width, and behind "in" an amount that is neither a time nor ground.
+func (r *reader) inchesBefore(i int) bool {
+	width, err := strconv.ParseFloat(r.before(i).key, 64)
+	if err != nil || width < 60 || width > 480 || r.at(i-2).numeric() {
+		return false
+	}
+	j := i + 1
+	for r.at(j).numeric() {
+		j++
+	}
+	u := unit.Find(r.at(j).key)
+	return r.at(j).class == cUnit && u != nil && (u.Dim == unit.DimFlow || u.Dim == unit.DimSpeed || u.Dim == unit.DimVolumePerArea)
 }
 
 // clash keeps a bare t, m, g or ton as a unit only behind a number; what it means

@@ -9,6 +9,7 @@ import (
 // word or its crop, a rate behind "at".
 func (b *binder) byRole(q *qty, n near) {
 	switch {
+	case b.loadsAnHour(q, n):
 	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
 		b.claim(n.right)
 		if b.tokens[n.right].key == "tank" && b.hauls() {
@@ -29,6 +30,7 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case b.judgedRate(q):
+	case b.runsAt(q):
 	case n.at && q.min >= 200 && !b.roleAt(q, n):
 		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 7000")
@@ -44,6 +46,34 @@ func (b *binder) byRole(q *qty, n near) {
 		}
 	case b.bareSeed(q, n):
 	}
+}
+
+// loadsAnHour: "3 loads an hour" is a pace, no count.
+func (b *binder) loadsAnHour(q *qty, n near) bool {
+	if t := b.at(q.j); t.class == cNoun && t.key == "loads_per_hour" && q.max <= 60 {
+		b.claim(q.j)
+		b.setPace(q)
+		return true
+	}
+	if n.right < 0 || !b.touching(q.j, n.right) || b.tokens[n.right].key != "load" && b.tokens[n.right].key != "tank" {
+		return false
+	}
+	per := n.right + 1
+	if c := b.at(per).class; c == cPer || c == cSlash || c == cArt || c == cFiller {
+		per++
+	}
+	if t := b.at(per); t.class != cUnit || t.key != "h" {
+		return false
+	}
+	b.claim(n.right)
+	b.claim(per)
+	b.setPace(q)
+	return true
+}
+
+func (b *binder) setPace(q *qty) {
+	q.unit = unit.Must("1/h")
+	b.set(q, engine.LoadsPerHour, "", "3 loads an hour")
 }
 
 // hauls says whether the message is about the round that tankers make.

@@ -92,7 +92,7 @@ func (b *binder) time(q *qty, n near) {
 	if b.byTable(q, n) {
 		return
 	}
-	if q.perLoad && !b.has(cRole, "fill", "drive", "return", "spread") {
+	if (q.perLoad || eachWord[b.at(q.j).text] && b.given(engine.LoadCount)) && !b.has(cRole, "fill", "drive", "return", "spread") {
 		b.set(q, engine.CycleTime, "", "25 minutes a load")
 		return
 	}
@@ -112,6 +112,9 @@ func (b *binder) time(q *qty, n near) {
 	}
 	b.set(q, engine.Duration, "", "in 45 seconds")
 }
+
+// eachWord says that the time before it is that of one load.
+var eachWord = map[string]bool{"each": true, "apiece": true, "cada una": true, "cada uno": true, "c/u": true}
 
 // roundTrip: the round is named beside the time, and no part of it.
 func (b *binder) roundTrip(q *qty) bool {

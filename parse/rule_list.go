@@ -27,6 +27,16 @@ func (b *binder) lists() {
 				p.unit, p.per = unit.Find(symbol), ""
 				b.set(p, engine.SeedRate, b.tokens[crops[n]].key, "rye/vetch 40/20")
 			})
+		case b.labWithoutUnit(q):
+			if said := b.ctx.UnitOf["lab"]; said != "" {
+				u := unit.Must(said)
+				k += b.split(k, func(p *qty, n int) { p.unit = u; b.set(p, npkSlots(3)[n], "", "31-15-19") })
+				continue
+			}
+			text := b.piece(q.i, q.j)
+			q.done, q.rule = true, "a lab sheet without its unit"
+			b.req.Unread = append(b.req.Unread, text)
+			b.problem(&engine.Problem{Code: engine.LabUnit, Words: []string{text.Text, "lab"}})
 		case len(q.list) >= 3 && (q.unit == nil || q.unit.Dim == unit.DimMassPerVolume || q.unit.Dim == unit.DimMass) && b.npkList(q):
 			k += b.split(k, func(p *qty, n int) {
 				p.implied = p.unit == nil || p.unit.Dim != unit.DimMassPerVolume
@@ -42,6 +52,21 @@ func (b *binder) lists() {
 // npkList says whether a list of three or four is a lab sheet.
 func (b *binder) npkList(q *qty) bool {
 	return len(q.list) <= 4 && q.unit != nil && q.unit.Dim == unit.DimMassPerVolume
+}
+
+// labWithoutUnit: "31-15-19" beside a word for the test, the manure or a rate is a lab
+// sheet in the order of every sheet; in which unit only the person knows.
+func (b *binder) labWithoutUnit(q *qty) bool {
+	if len(q.list) != 3 || q.unit != nil || q.per != "" {
+		return false
+	}
+	for _, v := range q.list {
+		if v <= 0 || v > 150 {
+			return false
+		}
+	}
+	about := b.has(cAnalysis) || b.has(cManure) || b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients", "nutrient_value")
+	return about || b.rated() || len(b.qs) == 2 && b.at(q.j).class == cAt
 }
 
 func npkSlots(n int) []engine.Slot {

@@ -251,6 +251,12 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 	if nut < 0 || q.min >= 1000 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
 		return false
 	}
+	if q.max < 3 && !q.part && (b.has(cRole, "price") || b.has(cNoun, "nutrient_value", "seed_cost")) {
+		q.unit, q.implied = unit.Must(pick(b.metric, "$/kg", "$/lb")), true
+		b.claim(nut)
+		b.set(q, priceOf(b.tokens[nut].key), "", "worth, n 0.55 p2o5 0.60")
+		return true
+	}
 	need := n.left >= 0 && b.tokens[n.left].key == "target" && b.gap(n.left+1, q.i) == 0
 	if b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || need && targetOf(b.tokens[nut].key) != engine.NoSlot || b.sameNutPerVolume(q, nut) {
 		b.claim(nut)

@@ -134,7 +134,7 @@ func (b *binder) cropOfTag(q *qty, n near) {
 func (b *binder) money(q *qty, n near) {
 	if q.unit.Dim == unit.DimMoney {
 		switch {
-		case b.claimRole(q, n, "bag"), q.perLoad:
+		case b.claimRole(q, n, "bag"), q.perLoad && (b.cropFor(q, n) >= 0 || b.has(cRole, "seed")):
 			b.set(q, engine.SeedPrice, b.key(b.cropFor(q, n)), "$45 a bag")
 			return
 		case b.nutFor(n) >= 0 || b.cropFor(q, n) >= 0:

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -63,11 +65,27 @@ func (b *binder) volume(q *qty, n near) {
 		return // "is 3000 gallons ok": of what, only the person can tell
 	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):
 		return // "7000 gallons" alone: of what, only the chat can tell
+	case role != "tank" && role != "load" && b.ground() && q.unit.ToBase(q.min) > 10*mostInATank && !b.given(engine.TotalVolume):
+		b.set(q, engine.TotalVolume, "", "280000 gallons on 40 acres")
 	case b.spent(q) || b.given(engine.TankVolume):
 		b.set(q, engine.LoadVolume, "", "put 4000 gallons on 20 ft by 1452 ft")
 	default:
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
+}
+
+// mostInATank is the largest tank there is, in gallons. Ten times that beside ground is
+// what the field gets; anything below can be what was spread.
+const mostInATank = 20000
+
+// ground says whether an area was said.
+func (b *binder) ground() bool {
+	for k := range b.qs {
+		if b.qs[k].dim() == unit.DimArea {
+			return true
+		}
+	}
+	return false
 }
 
 // onTheGround says whether the only volume of a question about nutrients or seeds in the
@@ -159,8 +177,18 @@ func (b *binder) spent(q *qty) bool {
 			rated = true
 		}
 	}
-	verb := b.has(cRole, "total", "spread") || b.has(cAct, "log") || b.has(cAct, "correct")
+	verb := b.has(cRole, "total", "spread") || b.has(cAct, "log") || b.has(cAct, "correct") || b.asksPast()
 	return !rated && (strip && (verb || !b.has(cRole, "tank")) || timed && b.has(cRole, "gate", "spread")) || verb && !rated
+}
+
+// asksPast: "¿cuánto fue por acre?" asks about what was spread.
+func (b *binder) asksPast() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cQ && strings.HasSuffix(t.text, " fue") {
+			return true
+		}
+	}
+	return false
 }
 
 // rated says whether a rate of slurry was said.

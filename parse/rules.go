@@ -200,6 +200,28 @@ func (b *binder) shaftSpeed(q *qty, n near) bool {
 	return true
 }
 
+// runsAt: with the shaft's rated speed said, a second number of that size is what it
+// turns at: "pto 540 pump 1800, i run at 480".
+func (b *binder) runsAt(q *qty) bool {
+	if !b.has(cRole, "pto", "rated") || q.min < 200 || q.max > 1200 {
+		return false
+	}
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o.i >= q.i || o.slot != engine.PTOSpeed && o.slot != engine.RatedPTOSpeed || o.min != 540 && o.min != 1000 {
+			continue
+		}
+		if o.slot == engine.RatedPTOSpeed && b.given(engine.PTOSpeed) || q.min > o.max*1.2 {
+			return false
+		}
+		q.unit = unit.Must("")
+		b.set(o, engine.RatedPTOSpeed, "", "pump 1500 at 540, running 480")
+		b.set(q, engine.PTOSpeed, "", "pump 1500 at 540, running 480")
+		return true
+	}
+	return false
+}
+
 // gateFlow: "gate lets out 600" is a flow, too large for a mark, unless a gate for it is
 // asked for.
 func (b *binder) gateFlow(q *qty, i int) bool {

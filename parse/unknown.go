@@ -67,6 +67,9 @@ func (b *binder) vague(i int) {
 
 // unitPlace: right behind a bare number that no role word before it explains.
 func (b *binder) unitPlace(i int) bool {
+	if b.sampled() && jarPlace[b.tokens[i].text] {
+		return false
+	}
 	for k := range b.qs {
 		q := &b.qs[k]
 		if q.j == i && !q.done && q.bare() {
@@ -75,6 +78,10 @@ func (b *binder) unitPlace(i int) bool {
 	}
 	return false
 }
+
+// jarPlace are the words for when, or where, a jar was taken.
+var jarPlace = map[string]bool{"start": true, "beginning": true, "begin": true, "first": true, "early": true, "middle": true, "mid": true, "half": true, "end": true, "late": true, "last": true,
+	"front": true, "back": true, "left": true, "right": true, "top": true, "bottom": true, "principio": true, "inicio": true, "empezar": true, "medio": true, "mitad": true, "media": true, "final": true, "fin": true, "ultimo": true, "izquierda": true, "derecha": true}
 
 // cropPlace: beside an amount of seed that has no crop, or behind "seed of" and
 // "what about" with no crop in the message.

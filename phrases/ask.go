@@ -1,6 +1,10 @@
 package phrases
 
-import "tankside/engine"
+import (
+	"strings"
+
+	"tankside/engine"
+)
 
 // question asks for the first thing that is missing: one short question that one
 // word or number answers.
@@ -152,6 +156,8 @@ func (p *page) choices() {
 		p.between(i, len(p.o.Choices), "or")
 		c := &p.o.Choices[i]
 		switch {
+		case strings.HasPrefix(c.Word, "sense_"):
+			p.say(p.text("word", c.Word), &params{})
 		case c.Slot == engine.NoSlot && c.Unit != nil: // an amount whose quantity is known from the question
 			v := factAmount(&engine.Fact{Min: c.Min, Max: c.Max, Unit: c.Unit})
 			p.amount(&v)
