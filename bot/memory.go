@@ -71,7 +71,7 @@ type Pending struct {
 	Focus   []engine.Slot   `json:"focus,omitempty"`  // results asked for by name
 	Crops   []string        `json:"crops,omitempty"`  // crops named without a rate
 	Timing  bool            `json:"timing,omitempty"` // the time to seed was asked for
-	Words   []string        `json:"words,omitempty"` // quoted in the question
+	Words   []string        `json:"words,omitempty"`  // quoted in the question
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
 	Behind  *Pending        `json:"behind,omitempty"` // the question that waits behind this one
