@@ -26,6 +26,9 @@ func (t *turn) safety() bool {
 		t.infoNotes()
 		return false
 	}
+	if len(t.req.Info) > 1 { // what was asked about is said, not that there is more
+		t.req.Info = slices.DeleteFunc(slices.Clone(t.req.Info), func(key string) bool { return key == "safety_general" })
+	}
 	t.out.Status, t.out.Info = engine.Answered, t.req.Info
 	t.topic(topicOfInfo(t.req.Info))
 	return true

@@ -27,6 +27,7 @@ var senses = map[string][]unitSense{
 	"t":   {{unit: "ton", beside: []string{"lb"}, us: true}, {unit: "t", beside: []string{"kg"}, metric: true}},
 	"m":   {{unit: "m", metric: true}, {unit: "mi", us: true}},
 	"g":   {{unit: "gal", us: true}, {unit: "g", metric: true}},
+	"units": {{unit: "lb", us: true}, {unit: "kg", metric: true}},
 	"lab": {{unit: "lb/1000gal", beside: []string{"lb", "gal"}}, {unit: "lb/ton", beside: []string{"ton"}}, {unit: "kg/m3", beside: []string{"kg", "m3"}, metric: true}, {unit: "%"}},
 }
 

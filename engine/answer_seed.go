@@ -127,7 +127,20 @@ func answerSoak(w *work, _ int) {
 	w.note(Note{ID: "seed_just_before", Level: Advice, Source: "PRACTICE"})
 	for _, name := range w.out.Crops {
 		c := CropNamed(name)
+		w.whetherFloats(c)
 		w.soakCrop(c)
+	}
+}
+
+// whetherFloats notes what becomes of a seed that is not wetted first, where its kind
+// does not say so itself.
+func (w *work) whetherFloats(c *Crop) {
+	switch {
+	case c.Kind == Floats || c.Kind == PoorFit:
+	case c.Hull:
+		w.note(Note{ID: "hull_floats", Level: Advice, Of: c.Name, Source: c.KindBy.Source})
+	default:
+		w.note(Note{ID: "sinks", Level: Advice, Of: c.Name, Source: c.KindBy.Source})
 	}
 }
 

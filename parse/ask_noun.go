@@ -118,6 +118,10 @@ func (a *asker) target(i int, marked bool) {
 	if a.clauseQ >= 0 {
 		q = a.tokens[a.clauseQ].key
 	}
+	if (t.class == cNut || t.class == cNutW) && a.claimed[i] && (q == "howmuch" || q == "howmany") && a.gap(a.clauseQ+1, i) == 0 && len(a.req.Asks) == 0 {
+		a.nutAsked(i) // "how much phosphate in 7500 gallons at 12 per thousand"
+		return
+	}
 	named := (q == "howmuch" || q == "howmany") && (t.class == cCrop || t.class == cRyeQ || t.class == cCropQ) && a.gap(a.clauseQ+1, i) == 0
 	if t.class == cRole && t.key == "gate" && a.claimed[i] && a.given(engine.GateOpening) && (q == "what" || q == "howmuch") {
 		a.add(engine.TopicGate, engine.Flow, i)

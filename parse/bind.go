@@ -71,6 +71,7 @@ func (b *binder) given(s engine.Slot) bool {
 // bindAll binds every amount: those whose unit or role decides first, then those
 // that only what is left open can place.
 func (b *binder) bindAll() {
+	b.othersNumbers()
 	b.lists()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {

@@ -66,6 +66,43 @@ func (b *binder) hearsay() {
 	b.req.Facts, b.req.Loose = nil, nil
 }
 
+// othersNumbers: "my neighbor runs 9000, I run 7000": where only some of the numbers
+// stand in a clause about somebody else, those are listed and not used.
+func (b *binder) othersNumbers() {
+	if !b.has(cOther) {
+		return
+	}
+	other := make([]bool, len(b.qs))
+	n := 0
+	for k := range b.qs {
+		if other[k] = b.aboutOther(&b.qs[k]); other[k] {
+			n++
+		}
+	}
+	if n == len(b.qs) {
+		return
+	}
+	for k := range b.qs {
+		if q := &b.qs[k]; other[k] && !q.done {
+			q.done, q.rule = true, "somebody else's"
+			b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+		}
+	}
+}
+
+// aboutOther says whether somebody else is named before an amount in its clause.
+func (b *binder) aboutOther(q *qty) bool {
+	for i := q.i - 1; i >= 0; i-- {
+		switch t := &b.tokens[i]; {
+		case t.class == cOther:
+			return true
+		case t.class == cComma, t.text == "but", t.text == "pero", t.text == "i", t.text == "yo", t.text == "we":
+			return false
+		}
+	}
+	return false
+}
+
 func (b *binder) behind(q *qty) string {
 	if b.look(q).at {
 		return "at"

@@ -81,9 +81,11 @@ func (b *binder) nameFiller(i int) bool {
 	switch t := &b.tokens[i]; t.class {
 	case cSkip, cOf:
 		return true
+	case cNum:
+		return t.text == "one" && i+1 < len(b.tokens) && !b.tokens[i+1].opens() && i > 0 && b.tokens[i-1].text != "field" // "call this one the river bottom"
 	case cFiller, cMy:
 		switch t.text {
-		case "called", "named", "the", "to", "is", "a", "it", "this", "llamado", "el", "la", "al", "que", "se", "llama", "llamada", "lote", "now", "on", "in", "de", "en", ":", "as":
+		case "called", "named", "the", "one", "this one", "to", "is", "a", "it", "this", "llamado", "el", "la", "al", "que", "se", "llama", "llamada", "lote", "now", "on", "in", "de", "en", ":", "as":
 			return true
 		}
 	case cRole:

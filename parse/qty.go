@@ -65,6 +65,12 @@ func (r *reader) quantities(amounts []*amount) []qty {
 				continue
 			}
 		}
+		if n := len(out); n > 0 && r.bareSeconds(&out[n-1], &q) {
+			prev := &out[n-1]
+			prev.min = prev.min + q.min/60
+			prev.max, prev.j, prev.hi = prev.min, q.j, q.j
+			continue
+		}
 		if n := len(out); n > 0 && r.ranges(&out[n-1], &q) {
 			prev := &out[n-1]
 			prev.min, prev.max, prev.j, prev.hi = min(prev.min, q.min), max(prev.max, q.max), q.j, q.j
@@ -81,6 +87,21 @@ func (r *reader) quantities(amounts []*amount) []qty {
 		out = append(out, q)
 	}
 	return out
+}
+
+// bareSeconds: "4 min 20" is four minutes and twenty seconds, unless what follows is
+// counted by the 20.
+func (r *reader) bareSeconds(a, b *qty) bool {
+	if a.unit == nil || a.unit.Symbol != "min" || a.j != b.i || !b.bare() || b.part || b.odd || len(b.list) > 0 || b.min != b.max || b.min < 1 || b.min >= 60 || a.min != math.Trunc(a.min) {
+		return false
+	}
+	switch t := r.at(b.j); t.class {
+	case cAt, cComma, cQuestion, cFiller, cQ:
+		return true
+	case cRole:
+		return t.key == "gate"
+	}
+	return b.j >= len(r.tokens)
 }
 
 // bagsAhead parts "two fifty pound bags" into how many and how heavy: no bag weighs 250
@@ -207,7 +228,7 @@ func joined(head, per string) string {
 // message has not settled them.
 func (r *reader) unsettled(head string, q *qty) bool {
 	switch head {
-	case "t?", "m?", "g?", "ton?", "quintal", "arroba":
+	case "t?", "m?", "g?", "ton?", "units?", "quintal", "arroba":
 		if u := r.ctx.UnitOf[strings.TrimSuffix(head, "?")]; u != "" {
 			q.unit = unit.Find(u)
 			return true

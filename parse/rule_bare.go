@@ -191,7 +191,10 @@ func (b *binder) bindOpen(q *qty) {
 	if b.given(engine.ApplicationRate) || b.given(engine.LoadFraction) && b.at(q.i-1).class != cAt {
 		open = append(open, engine.TankVolume)
 	}
-	if b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow) {
+	switch {
+	case b.given(engine.GateOpening) && b.given(engine.Duration) && !b.given(engine.LoadVolume):
+		open = append(open, engine.LoadVolume) // "emptied 3000 in 4 minutes at gate 4"
+	case b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow):
 		open = append(open, engine.Flow)
 	}
 	if !b.given(engine.ApplicationRate) && q.min >= 1000 && b.travels() {

@@ -26,11 +26,25 @@ func (b *binder) acts2() {
 	b.dated()
 	b.leftInTank()
 	b.unnamedAsks()
+	b.scopeAlone()
 	b.speedUnits()
 	b.seedingTime()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
 	}
+}
+
+// scopeAlone: "gallons this season", "what did John haul today": a stretch of the log and
+// nothing else asks what it comes to.
+func (b *binder) scopeAlone() {
+	if b.req.Scope == "" || len(b.qs) > 0 || len(b.req.Asks)+len(b.req.Acts) > 0 || len(b.req.Info) > 0 || b.has(cCrop) {
+		return
+	}
+	hauled := b.has(cRole, "total", "load", "rate", "spread") || b.has(cUnit) || b.has(cNoun, "total_volume")
+	if b.req.Scope == "field" && !hauled || !hauled && !b.req.Question {
+		return
+	}
+	b.req.Acts = append(b.req.Acts, Act{Name: "totals", At: b.span(0, len(b.tokens))})
 }
 
 // leftInTank: "down to a third, acres left in it?": with a part of the tank said, what is
@@ -56,6 +70,7 @@ func (b *binder) unnamedAsks() {
 	much := b.has(cQ, "howmuch", "howmany")
 	perLoad := b.unclaimed("load") || b.unclaimed("tank") || b.has(cFull)
 	switch {
+	case len(b.req.Info) > 0 && len(b.qs) == 0:
 	case len(b.qs) == 0 && perLoad && b.has(cCrop) && (b.req.Question || b.req.Marked) && !b.has(cNoun, "soak"):
 		add(engine.TopicLoad, engine.SeedPerLoad)
 	case len(b.qs) == 0 && (b.unclaimed("load") || b.has(cFull)) && b.req.Question && !b.acted("left") && !b.acted("totals"):

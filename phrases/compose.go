@@ -53,7 +53,7 @@ func (p *page) heard() {
 // leads are the notes that are the answer itself to a question of their topic: does
 // it float, is that enough to keep it moving.
 var leads = map[engine.Topic][]string{
-	engine.TopicSoak:      {"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
+	engine.TopicSoak:      {"sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
 	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
 	engine.TopicCrop:      {"usual_seed_rate", "low_seed_rate", "high_seed_rate"},
 	engine.TopicDepth:     {"depth_under_limit", "depth_near_limit", "depth_over_limit"},
@@ -68,10 +68,12 @@ func (p *page) lead() {
 	if p.about(engine.TopicDepth) && len(p.o.Focus) > 0 || len(p.o.Timings) > 0 {
 		return // how deep was asked, not whether it is too much; when, not how to soak
 	}
-	for i := range p.o.Notes {
-		if n := &p.o.Notes[i]; slices.Contains(ids, n.ID) && !p.noted(i) {
-			p.note(n)
-			p.led = true
+	for _, id := range ids {
+		for i := range p.o.Notes {
+			if n := &p.o.Notes[i]; n.ID == id && !p.noted(i) {
+				p.note(n)
+				p.led = true
+			}
 		}
 	}
 }

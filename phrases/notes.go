@@ -66,7 +66,7 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 				return true
 			}
 		}
-	case "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
+	case "sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
 		"depth_under_limit", "depth_near_limit", "depth_over_limit":
 		return len(p.o.Timings) > 0 || p.led && slices.Contains(leads[p.o.Topics[0]], n.ID)
 	case "no_inoculant_promise":
