@@ -132,6 +132,8 @@ func fill(db *sql.DB, rows int) error {
 			{`insert into cancels select chat, n, said_at, -18000, 'undo' from loads where chat = $1 and n % 100 = 0`, []any{chat}},
 			{sumsOf("field", "field"), []any{chat}},
 			{sumsOf("day", "day"), []any{chat}},
+			{sumsOf("year", "day * 0 + 2026"), []any{chat}},
+			{seedSumsOf("year", "day * 0 + 2026"), []any{chat}},
 			{seedSumsOf("field", "field"), []any{chat}},
 			{seedSumsOf("day", "day"), []any{chat}},
 			{`insert into chats values ($1, '{"units":{"System":0},"field":1,"fields":[{"id":1,"name":"north 40"}]}')`, []any{chat}},

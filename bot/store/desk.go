@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -135,7 +136,7 @@ func (t tx) Turn(chat, message int64) (*bot.Turn, error) {
 	turn.Edited = moment(edited)
 	if memory != "" {
 		turn.Before = new(bot.Memory)
-		err = t.read(memory, turn.Before)
+		err = t.read(sql.NullString{String: memory, Valid: true}, turn.Before)
 	}
 	return turn, err
 }

@@ -179,7 +179,7 @@ func fillSteps(rows int) []string {
 		`insert into cancels select chat, n, said_at, -18000, 'undo' from loads where n % 100 = 0`,
 		`insert into chats select distinct chat, '{"units":{"System":0},"field":1,"fields":[{"id":1,"name":"north 40"}]}' from loads`,
 	}
-	steps = append(steps, slices.Concat(sumOver("field", "field"), sumOver("day", "day"))...)
+	steps = append(steps, slices.Concat(sumOver("field", "field"), sumOver("day", "day"), sumOver("year", "day * 0 + 2026"))...)
 	return steps
 }
 

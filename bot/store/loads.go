@@ -16,6 +16,7 @@ type scope string
 const (
 	byField scope = "field"
 	byDay   scope = "day"
+	byYear  scope = "year"
 )
 
 var errNoLoad = errors.New("it is not in this chat's log")
@@ -36,10 +37,10 @@ func (q *query) add(chat int64, l *bot.Load) error {
 	if err := q.insertRows(addSeed, seeds); err != nil {
 		return err
 	}
-	return q.count(chat, map[scope]int64{byField: l.Field, byDay: day}, l, spread)
+	return q.count(chat, map[scope]int64{byField: l.Field, byDay: day, byYear: int64(l.When.Year())}, l, spread)
 }
 
-// count adds a load to the sums of its field and its day.
+// count adds a load to the sums of its field, its day and its year.
 func (q *query) count(chat int64, keys map[scope]int64, l *bot.Load, spread stamp) error {
 	var sums, seeds [][]any
 	for in, key := range keys {
@@ -89,7 +90,15 @@ func (q *query) cancel(chat int64, l *bot.Load, why string, now time.Time) error
 		return err
 	}
 	was.seeds = seeds[was.n]
-	return errors.Join(q.uncount(chat, byField, was.field, &was), q.uncount(chat, byDay, was.day, &was))
+	for _, s := range [...]struct {
+		in  scope
+		key int64
+	}{{byField, was.field}, {byDay, was.day}, {byYear, int64(yearOf(was.day))}} { // a year's ends are its days'
+		if err := q.uncount(chat, s.in, s.key, &was); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // uncount takes a load out of a sum. Where it was the last one, or the last one with
@@ -103,8 +112,13 @@ func (q *query) uncount(chat int64, in scope, key int64, was *stored) error {
 	if _, err := q.exec(dropSeeds, chat, in, key); err != nil {
 		return err
 	}
+	within := []any{chat, key}
+	if in == byYear {
+		first, last := daysOf(int(key))
+		within = []any{chat, first, last}
+	}
 	var first, last stamp
-	found, err := q.one(ends[in].first, []any{chat, key}, &first.micros, &first.zone)
+	found, err := q.one(ends[in].first, within, &first.micros, &first.zone)
 	if err != nil {
 		return err
 	}
@@ -112,7 +126,7 @@ func (q *query) uncount(chat int64, in scope, key int64, was *stored) error {
 		_, err := q.exec(dropSum, chat, in, key)
 		return err
 	}
-	if _, err := q.one(ends[in].last, []any{chat, key}, &last.micros, &last.zone); err != nil {
+	if _, err := q.one(ends[in].last, within, &last.micros, &last.zone); err != nil {
 		return err
 	}
 	_, err = q.exec(minusSum, chat, in, key, was.fraction, was.volume, was.area,

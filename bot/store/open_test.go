@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -136,7 +137,15 @@ func TestNothingIsScanned(t *testing.T) {
 		if strings.HasPrefix(text, "insert") {
 			continue // looks for nothing
 		}
-		for _, step := range plan(t, s, text) {
+		steps := plan(t, s, text)
+		limited := slices.Contains(steps, "CO-ROUTINE l") && strings.Contains(text, "limit 12") // a dozen loads, then their seeds
+		for _, step := range steps {
+			if strings.Contains(step, "TEMP B-TREE") && (text == ends[byYear].first || text == ends[byYear].last) {
+				continue // the days of one year
+			}
+			if limited && (step == "SCAN l" || strings.Contains(step, "LAST TERM")) || step == "SCAN CONSTANT ROW" {
+				continue
+			}
 			byChat := strings.Contains(step, "(chat=?") || strings.Contains(step, "INTEGER PRIMARY KEY")
 			if strings.Contains(step, "TEMP B-TREE") || strings.HasPrefix(step, "SCAN") || strings.HasPrefix(step, "SEARCH") && !byChat {
 				t.Errorf("%s\n\t%s", text, step)

@@ -163,20 +163,12 @@ func (q *query) each(text string, args []any, f func(scanner) error) error {
 // scanner is a row to be read.
 type scanner interface{ Scan(dest ...any) error }
 
-// object reads one JSON column into v, a pointer, and leaves v alone when there is
-// no row.
-func (q *query) object(v any, text string, args ...any) error {
-	var raw string
-	found, err := q.one(text, args, &raw)
-	if err != nil || !found {
-		return err
+// read reads a JSON column into v, a pointer, and leaves v alone where there is none.
+func (q *query) read(raw sql.NullString, v any) error {
+	if !raw.Valid {
+		return nil
 	}
-	return q.read(raw, v)
-}
-
-// read reads JSON into v, a pointer.
-func (q *query) read(raw string, v any) error {
-	if err := json.Unmarshal([]byte(raw), v); err != nil {
+	if err := json.Unmarshal([]byte(raw.String), v); err != nil {
 		return err
 	}
 	sameUnits(reflect.ValueOf(v))

@@ -8,12 +8,12 @@ import (
 // Every statement of the store, in the SQL that SQLite and PostgreSQL share. They
 // are prepared once, when the log is opened.
 const (
-	getMemory = `select memory from chats where chat = $1`
+	// getChat is what a chat knows, and the reply that a message got, either of which there
+	// may not be.
+	getChat = `select (select memory from chats where chat = $1), (select reply from messages where chat = $1 and id = $2)`
 
 	putMemory = `insert into chats (chat, memory) values ($1, $2)
 		on conflict (chat) do update set memory = excluded.memory`
-
-	getReply = `select reply from messages where chat = $1 and id = $2`
 
 	addMessage = `insert into messages (chat, id, stored_at, reply) values ($1, $2, $3, $4)
 		on conflict do nothing`
@@ -59,20 +59,43 @@ const (
 	dropSum   = `delete from sums where chat = $1 and scope = $2 and key = $3`
 	dropSeeds = `delete from seed_sums where chat = $1 and scope = $2 and key = $3 and rows_n = 0`
 
-	// sums lists each sum, and after it the sums of its crops, which have no count.
-	sums = `select key, '' as crop, loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
-		from sums where chat = $1 and scope = $2 and key >= $3 and key <= $4
+	// sums lists the sums of the field in hand, of a range of fields, of a day and of a year,
+	// and those of their crops, which have no count: in one turn to the server.
+	sums = `select scope, key, '' as crop, loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = 'field' and key = $2
 		union all
-		select key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
-		from seed_sums where chat = $1 and scope = $2 and key >= $3 and key <= $4
-		order by 1, 2`
+		select scope, key, '', loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = 'field' and key >= $3 and key <= $4 and key <> $2
+		union all
+		select scope, key, '', loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = 'day' and key = $5
+		union all
+		select scope, key, '', loads, rows_n, volume, area, first_at, first_zone, last_at, last_zone
+		from sums where chat = $1 and scope = 'year' and key = $6
+		union all
+		select scope, key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
+		from seed_sums where chat = $1 and scope = 'field' and key = $2
+		union all
+		select scope, key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
+		from seed_sums where chat = $1 and scope = 'field' and key >= $3 and key <= $4 and key <> $2
+		union all
+		select scope, key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
+		from seed_sums where chat = $1 and scope = 'day' and key = $5
+		union all
+		select scope, key, crop, weight, 0, 0.0, 0.0, 0, 0, 0, 0
+		from seed_sums where chat = $1 and scope = 'year' and key = $6
+		order by 1, 2, 3`
 
 	columns = `l.n, l.id, l.part, l.replaces, l.field, l.field_name, l.seq, l.fraction, l.volume, l.area, l.rate,
 		l.spread_at, l.spread_zone, l.said_at, l.said_zone, l.who, l.who_name, l.note`
 
 	standing = `not exists (select 1 from cancels c where c.chat = l.chat and c.n = l.n)`
 
-	recent = `select ` + columns + ` from loads l where l.chat = $1 and ` + standing + ` order by l.n desc limit 12`
+	// recent has a row for each crop of a load, and one for a load without.
+	recent = `select ` + columns + `, s.crop, s.rate, s.weight
+		from (select * from loads l where l.chat = $1 and ` + standing + ` order by l.n desc limit 12) l
+		left join load_seeds s on s.chat = l.chat and s.n = l.n
+		order by l.n desc, s.pos`
 
 	page = `select ` + columns + `, coalesce(c.cancelled_at, 0), coalesce(c.cancelled_zone, 0), coalesce(c.why, ''),
 			c.n is not null
@@ -80,7 +103,8 @@ const (
 		where l.chat = $1 and l.n > $2 order by l.n limit 500`
 )
 
-// ends find the first and the last load that stands, by scope.
+// ends find the first and the last load that stands, by scope: of a year among its days,
+// given as a range.
 var ends = map[scope]struct{ first, last string }{
 	byField: {
 		first: `select l.spread_at, l.spread_zone from loads l
@@ -93,6 +117,12 @@ var ends = map[scope]struct{ first, last string }{
 			where l.chat = $1 and l.day = $2 and ` + standing + ` order by l.spread_at limit 1`,
 		last: `select l.spread_at, l.spread_zone from loads l
 			where l.chat = $1 and l.day = $2 and ` + standing + ` order by l.spread_at desc limit 1`,
+	},
+	byYear: {
+		first: `select first_at, first_zone from sums
+			where chat = $1 and scope = 'day' and key >= $2 and key <= $3 order by first_at limit 1`,
+		last: `select last_at, last_zone from sums
+			where chat = $1 and scope = 'day' and key >= $2 and key <= $3 order by last_at desc limit 1`,
 	},
 }
 
@@ -127,8 +157,8 @@ func (q *query) insertRows(r manyRows, rows [][]any) error {
 }
 
 var (
-	readSQL  = []string{getMemory, getReply, sums, recent, seedsOf, page}
-	writeSQL = slices.Concat(addSeed.upTo(3, 6), plusSum.upTo(2, 11), plusSeed.upTo(6, 6), []string{
+	readSQL  = []string{getChat, sums, recent, seedsOf, page}
+	writeSQL = slices.Concat(addSeed.upTo(3, 6), plusSum.upTo(3, 11), plusSeed.upTo(9, 6), []string{
 		putMemory, addMessage, addLoad, findLoad, addCancel, seedsOf, minusSum, minusSeed, dropSum, dropSeeds,
-		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last})
+		ends[byField].first, ends[byField].last, ends[byDay].first, ends[byDay].last, ends[byYear].first, ends[byYear].last})
 )

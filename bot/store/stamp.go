@@ -23,3 +23,11 @@ func dayOf(t time.Time) int64 {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400
 }
+
+// yearOf is the year of a day's number, daysOf the first and the last day of a year.
+func yearOf(day int64) int { return time.Unix(day*86400, 0).UTC().Year() }
+
+func daysOf(year int) (first, last int64) {
+	newYear := time.Date(year, 1, 1, 0, 0, 0, 0, time.UTC)
+	return dayOf(newYear), dayOf(newYear.AddDate(1, 0, -1))
+}

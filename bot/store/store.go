@@ -117,10 +117,14 @@ func (q *query) load(chat, id int64, at time.Time) (m bot.Memory, book bot.Book,
 	if err = q.lock(chat); err != nil {
 		return m, book, seen, err
 	}
-	if err = q.object(&m, getMemory, chat); err != nil {
+	var memory, reply sql.NullString
+	if _, err = q.one(getChat, []any{chat, id}, &memory, &reply); err != nil {
 		return m, book, seen, fmt.Errorf("read the memory: %w", err)
 	}
-	if err = q.object(&seen, getReply, chat, id); err != nil {
+	if err = q.read(memory, &m); err != nil {
+		return m, book, seen, fmt.Errorf("read the memory: %w", err)
+	}
+	if err = q.read(reply, &seen); err != nil {
 		return m, book, seen, fmt.Errorf("read the reply to message %d: %w", id, err)
 	}
 	book, err = q.book(chat, &m, at)
