@@ -56,7 +56,10 @@ func (t *turn) tellLog(scope string, tot Totals) {
 	if tot.Area > 0 || tot.Loads == 0 {
 		t.put(engine.AreaDone, "", tot.Area)
 	}
-	t.put(engine.VolumeUsed, "", tot.Volume)
+	if tot.Volume > 0 || tot.Loads == 0 { // what is not known is not nothing
+		t.put(engine.VolumeUsed, "", tot.Volume)
+	}
+	t.unmeasured(tot)
 	for _, s := range tot.Seeds {
 		if s.Weight > 1e-9 {
 			t.put(engine.SeedUsed, s.Crop, s.Weight)
@@ -73,6 +76,19 @@ func (t *turn) tellLog(scope string, tot Totals) {
 	t.out.Log.Field, t.out.Log.FieldArea = f.Name, f.Area
 	if f.Area > 0 {
 		t.putLeft(f.Area, tot)
+	}
+}
+
+// unmeasured says so when loads of unknown gallons are in a sum that has gallons.
+func (t *turn) unmeasured(tot Totals) {
+	n := 0
+	for i := range t.book.Recent {
+		if l := &t.book.Recent[i]; l.Volume == 0 && !l.When.Before(tot.First) {
+			n++
+		}
+	}
+	if n > 0 && tot.Volume > 0 {
+		t.note(engine.Note{ID: "sum_unmeasured", Level: engine.Caution, Slot: engine.LoadCount, Value: float64(n)})
 	}
 }
 

@@ -37,6 +37,10 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
 	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
 	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
+	if a := t.act("units"); a != nil && !a.Not && len(t.req.Facts)+len(t.req.Loose) > 0 && t.req.Convert == nil {
+		t.m.Units, t.m.UnitsSet = engine.Units{System: systemNamed(a.Text)}, true // "imperial gallons please. 3500 tank, 4500 per acre"
+		t.req = read(msg, t.m)
+	}
 	t.language()
 	t.units()
 	t.run()
@@ -177,7 +181,7 @@ func (t *turn) finish() {
 			break
 		}
 	}
-	if t.whatIf && o.Status == engine.Answered && len(o.Results) > 0 {
+	if t.whatIf && o.Status == engine.Answered && len(o.Results) > 0 && len(t.m.Facts) > 0 {
 		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
 	}
 	t.soakOnce()

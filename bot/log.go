@@ -83,6 +83,16 @@ func (t *turn) logLoad(ready *Load) bool {
 		t.out.Topics = []engine.Topic{engine.TopicLog}
 		return true
 	}
+	if a := t.act("field_switch"); a != nil && t.req.FieldSaid == "" && t.req.Field == "" {
+		t.req.FieldSaid = a.Text // "anota una carga en el lote 7"
+	}
+	if t.req.FieldSaid != "" && ready == nil {
+		if f := t.findField(t.req.FieldSaid); f != nil {
+			t.req.Field = f.Name
+		} else if len(t.m.Fields) > 0 { // logged all the same: nothing is lost, and it can be put right
+			t.note(engine.Note{ID: "field_is_new", Level: engine.Caution})
+		}
+	}
 	l := ready
 	if l == nil {
 		l = t.loadOf(facts)
@@ -98,6 +108,9 @@ func (t *turn) logLoad(ready *Load) bool {
 	t.selectField()
 	t.addLoads(l, t.count(facts))
 	t.out.Status, t.out.Act = engine.Done, engine.ActLogged
+	if l.Volume == 0 {
+		t.note(engine.Note{ID: "load_unmeasured", Level: engine.Caution})
+	}
 	t.usedGiven(facts)
 	return true
 }
@@ -151,6 +164,8 @@ func (t *turn) count(engine.Facts) float64 {
 func (t *turn) selectField() {
 	if f := t.findField(t.req.Field); f != nil {
 		t.m.Field = f.ID
+	} else if t.req.FieldSaid != "" {
+		t.openField(t.req.FieldSaid, 0)
 	}
 }
 

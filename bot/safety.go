@@ -29,9 +29,18 @@ func (t *turn) safety() bool {
 	if len(t.req.Info) > 1 { // what was asked about is said, not that there is more
 		t.req.Info = slices.DeleteFunc(slices.Clone(t.req.Info), func(key string) bool { return key == "safety_general" })
 	}
+	slices.SortStableFunc(t.req.Info, func(a, b string) int { return infoRank(a) - infoRank(b) })
 	t.out.Status, t.out.Info = engine.Answered, t.req.Info
 	t.topic(topicOfInfo(t.req.Info))
 	return true
+}
+
+// infoRank puts what can hurt somebody before what can plug a tube.
+func infoRank(key string) int {
+	if strings.HasPrefix(key, "safety_") {
+		return 0
+	}
+	return 1
 }
 
 // infoNotes adds the matching caution to an answer that only touches it.

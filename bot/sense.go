@@ -23,12 +23,12 @@ type unitSense struct {
 // senses are the units that a word without one meaning can stand for, by the parser's
 // key of the word; the key "lab" is a lab sheet's numbers without their unit.
 var senses = map[string][]unitSense{
-	"ton": {{unit: "ton", beside: []string{"lb"}, us: true}, {unit: "t", beside: []string{"kg"}, metric: true}},
-	"t":   {{unit: "ton", beside: []string{"lb"}, us: true}, {unit: "t", beside: []string{"kg"}, metric: true}},
-	"m":   {{unit: "m", metric: true}, {unit: "mi", us: true}},
-	"g":   {{unit: "gal", us: true}, {unit: "g", metric: true}},
+	"ton":   {{unit: "ton", beside: []string{"lb"}, us: true}, {unit: "t", beside: []string{"kg"}, metric: true}},
+	"t":     {{unit: "ton", beside: []string{"lb"}, us: true}, {unit: "t", beside: []string{"kg"}, metric: true}},
+	"m":     {{unit: "m", metric: true}, {unit: "mi", us: true}},
+	"g":     {{unit: "gal", us: true}, {unit: "g", metric: true}},
 	"units": {{unit: "lb", us: true}, {unit: "kg", metric: true}},
-	"lab": {{unit: "lb/1000gal", beside: []string{"lb", "gal"}}, {unit: "lb/ton", beside: []string{"ton"}}, {unit: "kg/m3", beside: []string{"kg", "m3"}, metric: true}, {unit: "%"}},
+	"lab":   {{unit: "lb/1000gal", beside: []string{"lb", "gal"}}, {unit: "lb/ton", beside: []string{"ton"}}, {unit: "kg/m3", beside: []string{"kg", "m3"}, metric: true}, {unit: "%"}},
 }
 
 // askSense offers what a word can stand for.

@@ -85,7 +85,7 @@ var usual = [numSlots]band{
 	NetWeight:          {10, 200000, pound, false},
 	Density:            {7.5, 10.5, unit.Must("lb/gal"), false},
 	SampleCount:        {0, 5000, bare, true},
-	SeedPrice:          {0.05, 30, dollar, false},
+	SeedPrice:          {0.05, 30000, dollar, false}, // in whatever money: a kilo can cost thousands of pesos
 	NPrice:             {0.1, 5, dollar, true},
 	PhosphatePrice:     {0.1, 5, dollar, true},
 	PotashPrice:        {0.1, 5, dollar, true},

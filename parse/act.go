@@ -43,8 +43,12 @@ func (b *binder) acts() {
 			b.req.Method = "incorporated"
 		}
 	}
+	if b.req.Scope == "" && b.has(cTime, "today") && (b.acted("totals") || b.acted("left")) {
+		b.req.Scope = "today" // "cuántos acres llevo hoy"
+	}
 	b.fieldNamed()
 	b.doneLoad()
+	b.loggedField()
 	b.when()
 	b.idleOrdinal()
 }
@@ -148,11 +152,16 @@ func (b *binder) asksLeft(i int) bool {
 		return false
 	}
 	for k := range b.qs {
-		if q := &b.qs[k]; q.j == i && !q.done {
+		if q := &b.qs[k]; q.j == i && !q.done && !asksItself(b.tokens[i].text) {
 			return false
 		}
 	}
 	return b.req.Question || b.has(cQ) || len(b.tokens[i].text) > 5 || b.has(cQuestion)
+}
+
+// asksItself says whether the words for what is left are a question of their own.
+func asksItself(text string) bool {
+	return strings.HasPrefix(text, "cuant") || strings.HasPrefix(text, "que ") || strings.HasPrefix(text, "how ") || strings.HasPrefix(text, "what")
 }
 
 // command says whether a language or unit name is an order and not part of a
@@ -192,7 +201,10 @@ func (b *binder) negated(i int) bool {
 // doneLoad: "load 4 done at 2:15", "half load done", "2 loads down": a load and a
 // word for finished in one clause, and no question, is a load to log.
 func (b *binder) doneLoad() {
-	if b.req.Question || b.acted("log") || b.acted("correct") {
+	if b.req.Question || b.acted("log") || b.acted("correct") || b.acted("left") {
+		return
+	}
+	if b.doneFirst() {
 		return
 	}
 	if i := b.onlyLoad(); i >= 0 {
@@ -219,6 +231,28 @@ func (b *binder) doneLoad() {
 			}
 		}
 	}
+}
+
+// doneFirst: "done 3 loads" logs them.
+func (b *binder) doneFirst() bool {
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller:
+			continue
+		case cAct:
+			j := i + 1
+			for b.at(j).numeric() {
+				j++
+			}
+			if l := b.at(j); t.key == "done" && j > i+1 && l.class == cRole && l.key == "load" {
+				t.used = true
+				b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, Not: b.negated(i), At: b.span(i, j+1)})
+				return true
+			}
+		}
+		return false
+	}
+	return false
 }
 
 // numberDone: "just finished number 4", "number four is out": the label's number is the

@@ -266,6 +266,12 @@ func (b *binder) barePer(q *qty, n near) {
 	case "lb", "kg":
 		b.barePrice(q, n)
 		return
+	case "m3", "1000gal":
+		if b.has(cNut) || b.has(cNutW) {
+			q.unit, q.implied = unit.Must(pick(q.per == "m3", "kg/m3", "lb/1000gal")), true
+			b.concentration(q, n) // "el purín tiene 3,2 por metro cúbico"
+		}
+		return
 	case "min":
 		b.perMinute(q, n)
 		return
@@ -320,7 +326,7 @@ func (b *binder) barePer(q *qty, n near) {
 
 // barePrice: "ryegrass at 1.10 a pound" is money.
 func (b *binder) barePrice(q *qty, n near) {
-	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price") && !b.has(cNoun, "seed_cost", "nutrient_value") {
+	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price", "seed") && !b.has(cNoun, "seed_cost", "nutrient_value") {
 		return
 	}
 	if q.pair && q.max >= 100 {

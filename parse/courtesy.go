@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -30,6 +31,10 @@ func (b *binder) texts() {
 			continue
 		}
 		if t.key == "note" {
+			if b.loadNoted(i) {
+				t.be(cAct, "log")
+				continue
+			}
 			b.note(i)
 			return
 		}
@@ -57,6 +62,23 @@ func (b *binder) opensClause(i int) bool {
 		}
 	}
 	return true
+}
+
+// loadNoted: "note that load 4 was done at 2:15" logs it.
+func (b *binder) loadNoted(i int) bool {
+	k := i + 1
+	for k < len(b.tokens) && slices.Contains([]class{cFiller, cPer, cSkip}, b.tokens[k].class) {
+		k++
+	}
+	if !b.at(k).oneLoad() || b.at(k+1).class != cOrd && b.at(k+1).class != cNum {
+		return false
+	}
+	for k++; k < len(b.tokens); k++ {
+		if t := &b.tokens[k]; t.class == cClock || t.class == cAct && t.key == "done" {
+			return true
+		}
+	}
+	return false
 }
 
 func (b *binder) note(i int) {

@@ -65,6 +65,14 @@ func (r *reader) quantities(amounts []*amount) []qty {
 				continue
 			}
 		}
+		if n := len(out); n > 0 && out[n-1].j == q.i-1 && r.at(q.i-1).class == cComma && (r.at(q.i-1).text == "and" || r.at(q.i-1).text == "y") && (out[n-1].dim() == unit.DimTime) {
+			if whole := joins(&out[n-1], &q); whole != nil { // one minute and 30 seconds
+				prev := &out[n-1]
+				prev.min = whole.FromBase(whole.ToBase(prev.min) + q.unit.ToBase(q.min))
+				prev.max, prev.unit, prev.j, prev.hi = prev.min, whole, q.j, q.j
+				continue
+			}
+		}
 		if n := len(out); n > 0 && r.bareSeconds(&out[n-1], &q) {
 			prev := &out[n-1]
 			prev.min = prev.min + q.min/60

@@ -36,35 +36,37 @@ type Request struct {
 	Problem   *engine.Problem
 	Choices   []engine.Choice
 
-	Convert  *unit.Unit // the unit to convert to
-	WhatIf   bool       // "and at 8000?": answered, not remembered
-	Correct  bool       // "make it 8000": corrects what the chat knows
-	Same     bool       // "same with the 4000 tank"
-	Date     *Date      // a day of the year
-	Frost    bool       // Date is the first frost
-	Place    string     // a place that seeding times were published for
-	Timing   bool       // the time to seed is asked for
-	Marked   bool       // it ends in a question mark
-	Question bool       // it ends in a question mark or opens with a question word
-	YesNo    bool       // it opens with "is", "are"
-	Either   bool       // two crops were named and none chosen
-	Each     bool       // "12 lb each"
-	Field    string     // a field named in it
-	Factor   float64    // "double the rate": of which quantity Mentions tells
-	Method   string     // how the slurry goes on: injected, surface …
-	Soil     string     // texture named
-	Manure   string     // kind of manure, for typical values
-	Units    *engine.Units
-	When     *When
-	Info     []string // fixed texts that it touches
-	Scope    string   // today, field, season
-	Kind     string   // a crop named only by what tells it from its kin: "white"
-	Span     string   // a stretch of the past: engine.PastSpan's names
-	Recall   bool     // it asks about loads of the past: of Span, or of When
-	Ordinal  int      // load 4: which one
-	Heard    bool
-	Off      bool   // nothing of the job in it
-	named    uint64 // a bit for each quantity whose own word was said
+	Convert   *unit.Unit // the unit to convert to
+	WhatIf    bool       // "and at 8000?": answered, not remembered
+	Correct   bool       // "make it 8000": corrects what the chat knows
+	Same      bool       // "same with the 4000 tank"
+	Date      *Date      // a day of the year
+	Frost     bool       // Date is the first frost
+	Place     string     // a place that seeding times were published for
+	Timing    bool       // the time to seed is asked for
+	Marked    bool       // it ends in a question mark
+	Question  bool       // it ends in a question mark or opens with a question word
+	YesNo     bool       // it opens with "is", "are"
+	Either    bool       // two crops were named and none chosen
+	Each      bool       // "12 lb each"
+	Field     string     // a field named in it
+	FieldSaid string     // a field that a load is logged in, which this chat has not
+	FieldAt   [2]int
+	Factor    float64 // "double the rate": of which quantity Mentions tells
+	Method    string  // how the slurry goes on: injected, surface …
+	Soil      string  // texture named
+	Manure    string  // kind of manure, for typical values
+	Units     *engine.Units
+	When      *When
+	Info      []string // fixed texts that it touches
+	Scope     string   // today, field, season
+	Kind      string   // a crop named only by what tells it from its kin: "white"
+	Span      string   // a stretch of the past: engine.PastSpan's names
+	Recall    bool     // it asks about loads of the past: of Span, or of When
+	Ordinal   int      // load 4: which one
+	Heard     bool
+	Off       bool   // nothing of the job in it
+	named     uint64 // a bit for each quantity whose own word was said
 }
 
 // Named says whether a quantity's own word was said: "tank", "pump".

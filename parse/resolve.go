@@ -136,6 +136,8 @@ func (r *reader) article(i int) {
 		t.be(cNum, "1")
 	case next.class == cFrac && t.key != "the", prev.class == cFrac, prev.class == cNumFrac:
 		t.class = cSkip
+	case next.class == cUnit && (next.key == "min" || next.key == "h") && t.text == "a" && (prev.class == cUnitIn || prev.text == "in" || prev.text == "took" || prev.text == "takes" || prev.text == "for"):
+		t.be(cNum, "1") // 150 metres in a minute ten
 	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck" || r.at(i+2).key == "ago"):
 		t.be(cNum, "1") // a stone and a half; a dollar ten; an hour ago
 	case behindAmount && next.class == cUnit && (r.says(cConv) && sameDim(prev.key, next.key) || r.perAlready(i)):

@@ -150,7 +150,7 @@ func farApart(lo, hi string) bool {
 func (r *reader) behindRole(i int) bool {
 	for i--; i >= 0; i-- {
 		switch t := &r.tokens[i]; {
-		case t.class == cSkip, t.class == cOf, t.class == cUnit, t.numeric(), t.class == cAnd, t.class == cFiller && t.text != "a":
+		case t.class == cSkip, t.class == cOf, t.class == cUnit, t.numeric(), t.class == cAnd, t.class == cAct && t.key == "done", t.class == cFiller && t.text != "a":
 		default:
 			return t.counted() || t.class == cRole && t.key == "field"
 		}

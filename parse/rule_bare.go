@@ -30,7 +30,11 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case b.judgedRate(q):
+	case b.seedByVerb(q, n):
 	case b.runsAt(q):
+	case n.at && b.metric && q.min >= 10 && q.max < 200 && b.given(engine.TankVolume) && !b.given(engine.ApplicationRate) && q.i >= 2 && b.at(q.i-2).class == cUnit && (b.at(q.i-2).key == "m3" || b.at(q.i-2).key == "L"):
+		q.unit, q.implied = unit.Must("m3/ha"), true
+		b.set(q, engine.ApplicationRate, "", "12 m3 at 40")
 	case n.at && q.min >= 200 && !b.roleAt(q, n):
 		q.unit, q.implied = unit.Find(pick(b.metric, pick(q.max >= 1500, "L/ha", "m3/ha"), "gal/acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 7000")
@@ -46,6 +50,33 @@ func (b *binder) byRole(q *qty, n near) {
 		}
 	case b.bareSeed(q, n):
 	}
+}
+
+// seedByVerb: "ryegrass at 85 cents a pound, I put 12", "radish for 12 acres at 8": behind a
+// verb or "at", a number far too small for slurry is the seed of the one crop.
+func (b *binder) seedByVerb(q *qty, n near) bool {
+	crop := b.onlyCrop()
+	verb := n.left >= 0 && b.tokens[n.left].key == "rate" && b.verb(n.left) && b.gap(n.left+1, q.i) == 0
+	if crop < 0 || b.given(engine.SeedRate) || q.max >= 150 || !verb && !n.at || b.has(cRole, "speed", "gate", "width", "pump", "seedrate") || b.amountBetween(crop, q) == nil {
+		return false
+	}
+	if !b.seedBare(q, crop) {
+		return false
+	}
+	if verb {
+		b.claim(n.left)
+	}
+	return true
+}
+
+// amountBetween is an amount that stands between token i and another amount.
+func (b *binder) amountBetween(i int, q *qty) *qty {
+	for k := range b.qs {
+		if o := &b.qs[k]; o != q && (o.i >= i && o.j <= q.i || o.i >= q.j && o.j <= i) {
+			return o
+		}
+	}
+	return nil
 }
 
 // loadsAnHour: "3 loads an hour" is a pace, no count.
@@ -162,6 +193,9 @@ func (b *binder) seedBare(q *qty, crop int) bool {
 // that is still open can hold it: "3000 gallon tank 7000 ryegrass 12".
 func (b *binder) bindOpen(q *qty) {
 	if q.part || q.perLoad || len(q.list) > 0 {
+		return
+	}
+	if b.gatePair(q) {
 		return
 	}
 	if b.at(q.i-1).class == cAt && q.max <= 20 && b.count(engine.GateOpening) > 1 && b.count(engine.Flow) > 1 && b.has(cQ) {

@@ -27,6 +27,7 @@ func (b *binder) cycleOut(q *qty, role string) {
 func (b *binder) length(q *qty, n near) {
 	feet := q.unit.ToBase(q.max)
 	switch role := b.key(b.nearest(q, n)); {
+	case b.gatePair(q):
 	case feet < 1 && b.liquidBehind(q):
 		b.set(q, engine.Depth, "", "half an inch of manure")
 	case role == "gate" && feet < 2.5 && b.claimRole(q, n, "gate"):
@@ -154,8 +155,34 @@ func (b *binder) rateByArea(q *qty) bool {
 	return q.min >= 1500 && q.max <= 30000 && w != "acres" && w != "hectares" && w != "hectareas" && !b.rated() && !b.has(cRole, "field") && (b.has(cRole, "tank") || b.given(engine.TankVolume))
 }
 
+// eachCovers: "each load does 0.3 ha", "cada viaje hace 0,35 ha".
+func (b *binder) eachCovers(q *qty) bool {
+	i := q.i - 1
+	for ; i >= 0; i-- {
+		t := &b.tokens[i]
+		if !coverVerb[t.text] && t.class != cSkip && t.class != cFiller {
+			break
+		}
+		t.used = t.used || coverVerb[t.text]
+	}
+	if i < 0 || i == q.i-1 || !coverVerb[b.at(i+1).text] {
+		return false
+	}
+	t := &b.tokens[i]
+	load := t.class == cRole && (t.key == "load" || t.key == "tank") && !t.plural() || t.class == cNoun && t.key == "cycle_time"
+	if load {
+		b.claim(i)
+	}
+	return load
+}
+
+var coverVerb = map[string]bool{"does": true, "do": true, "covers": true, "makes": true, "gets": true, "hace": true, "cubre": true, "rinde": true, "alcanza": true, "da": true}
+
 // covers: "a 3000 gallon tank covers 0.43 acres".
 func (b *binder) covers(q *qty) bool {
+	if b.eachCovers(q) {
+		return true
+	}
 	cover := false
 	for i := q.i - 1; i >= 0 && b.tokens[i].class != cComma && !b.inAmount(i, q); i-- {
 		cover = cover || b.tokens[i].class == cNoun && b.tokens[i].key == "acres_per_load"

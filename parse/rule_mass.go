@@ -21,6 +21,8 @@ func (b *binder) mass(q *qty, n near) {
 		b.set(q, engine.Density, "", "how many gallons at 8.4 lb")
 	case b.given(engine.Density) && q.unit.ToBase(q.min) >= 1000 && !b.has(cRole, "gross", "tare") && crop < 0:
 		b.set(q, engine.NetWeight, "", "24,200 lb at 8.4 lb a gallon")
+	case (role == "weight" || b.at(q.i-1).key == "weight") && b.has(cRole, "tare") && !b.has(cRole, "gross") && !b.given(engine.GrossWeight) && crop < 0 && q.unit.ToBase(q.min) >= 1000:
+		b.set(q, engine.GrossWeight, "", "full it weighed 21,400 kg, empty 8,900")
 	case b.bagBefore(q):
 		b.set(q, engine.BagWeight, b.cropNear(crop), "bag of 50 lb")
 	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):
@@ -47,6 +49,9 @@ func (b *binder) mass(q *qty, n near) {
 // stand between the bag and its weight.
 func (b *binder) bagBefore(q *qty) bool {
 	for i := q.i - 1; i >= 0; i-- {
+		if t := &b.tokens[i]; t.class == cNoun && t.key == "bags" {
+			return true // "cuántos costales de 50 libras"
+		}
 		switch t := &b.tokens[i]; t.class {
 		case cSkip, cFiller, cOf, cCrop, cRyeQ, cCropQ, cDash:
 		case cQ:

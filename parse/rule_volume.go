@@ -44,6 +44,10 @@ func (b *binder) volume(q *qty, n near) {
 		b.claimRole(q, n, "rate")
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "rate 7000 gallons")
+	case q.unit.System == unit.Metric && role == "rate" && b.at(q.i-1).key == "rate" && !b.rated() && q.unit.ToBase(q.max) < 150*264 && !b.strip() && (!b.verb(q.i-1) || !b.ground()):
+		b.claimRole(q, n, "rate")
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/ha"), true
+		b.set(q, engine.ApplicationRate, "", "tiro 40 m3, dosis 20 m3")
 	case role == "heel" && b.byTable(q, n), role == "pail" && b.byTable(q, n):
 	case role == "" && b.rateByVolume(q, n):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
@@ -61,6 +65,8 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.ApplicationRate, "", "dairy slurry 7000 gal, how much n")
 	case role == "" && b.nutrientIn(q):
 		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
+	case role == "" && !b.given(engine.TankVolume) && b.at(q.j).class == cAt && b.amountAt2(q.j+1) != nil && b.amountAt2(q.j+1).bare() && !b.rated() && q.unit.System == unit.Metric:
+		b.set(q, engine.TankVolume, "", "12 m3 at 40")
 	case role == "" && len(b.qs) == 1 && b.judges():
 		return // "is 3000 gallons ok": of what, only the person can tell
 	case role == "" && !b.rated() && !b.has(cQ) && !b.has(cAct) && !b.has(cNoun) && !b.has(cQuestion) && b.req.Convert == nil && !b.timed() && !b.strip() && !b.given(engine.Area):

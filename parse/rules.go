@@ -142,7 +142,16 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if next := b.at(i + 1); role == "tank" && i == n.right && (next.class == cOf || next.class == cQ && next.key == "is") && b.ownedAhead(i, q) {
 			continue // "rabano a cuatro tanque de cinco mil", "using 600 tank is 3600"
 		}
-		if role == "pls" && q.unit == nil && (i < q.i || !b.touching(q.j, i)) {
+		if i == n.right && i != n.left && role == "flow" && b.verb(i) && q.unit == nil && !b.touching(q.j, i) && b.ownedAhead(i, q) {
+			continue // "tirar 8000 si salen 700"
+		}
+		if role == "bag" && q.unit == nil && b.tokens[i].text == "saco" && i < q.i && (q.min >= 100 || b.has(cRole, "pump")) && flowBand(q.min) {
+			b.claim(i)
+			q.unit, q.implied = unit.Find(pick(b.metric, "L/min", "gal/min")), true
+			b.set(q, engine.Flow, "", "le saco 500 por atrás")
+			return true
+		}
+		if role == "pls" && q.unit == nil && (i < q.i || b.gap(q.j, i) > 0) {
 			continue // "15 lb pls of ryegrass 97 purity"
 		}
 		if role == "gate" && q.dim() == unit.None && q.max > 48 {
@@ -187,6 +196,49 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 	}
 	return false
+}
+
+// gatePair: behind one mark with its flow, "and 5 gave 780", "y en 5 me dio 780", "and 9 cm
+// gives 3300" is another.
+func (b *binder) gatePair(q *qty) bool {
+	first := b.first(engine.GateOpening)
+	if first == nil || first == q || q.i < first.j || b.count(engine.GateOpening) != b.count(engine.Flow) || q.max > 60 || q.bare() != (first.unit == nil || first.unit.Symbol == "") || !q.bare() && q.unit != first.unit {
+		return false
+	}
+	for i := q.j; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; {
+		case gaveWord[t.text]:
+			next := b.amountAt2(i + 1)
+			if next == nil || next.unit != nil && next.dim() != unit.DimFlow || next.done {
+				return false
+			}
+			if next.unit == nil && b.first(engine.Flow) != nil {
+				next.unit, next.implied = b.first(engine.Flow).unit, true
+			}
+			if q.unit == nil {
+				q.unit = unit.Must("")
+			}
+			b.set(q, engine.GateOpening, "", "gate 3 gave 450 and 5 gave 780")
+			b.set(next, engine.Flow, "", "gate 3 gave 450 and 5 gave 780")
+			return true
+		case t.class == cSkip, t.class == cFiller:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+var gaveWord = map[string]bool{"gave": true, "gives": true, "got": true, "gets": true, "was": true, "is": true, "did": true, "makes": true, "made": true, "puts": true, "=": true, "dio": true, "da": true, "me dio": true, "daba": true, "fue": true, "salieron": true}
+
+// first is the first amount of a quantity.
+func (b *binder) first(s engine.Slot) *qty {
+	for k := range b.qs {
+		if b.qs[k].slot == s {
+			return &b.qs[k]
+		}
+	}
+	return nil
 }
 
 // shaftSpeed: 540 and 1000 are the speeds that shafts are rated at; beside a speed in

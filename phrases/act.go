@@ -187,7 +187,7 @@ func (p *page) totals(x *params) {
 	}
 	if scope == "past" {
 		p.past(x)
-	} else if t := p.text("scope", scope); t != nil {
+	} else if t := p.text("scope", scope); t != nil && !(scope == "field" && x.field == "") {
 		p.say(t, x)
 		p.colon()
 	}
