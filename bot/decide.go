@@ -43,6 +43,7 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	}
 	t.language()
 	t.units()
+	t.decimalMark()
 	t.run()
 	t.finish()
 	if t.out.Status == engine.Refused {
@@ -68,6 +69,7 @@ type turn struct {
 	dated   bool           // the day that was said has found its use
 	past    *Recall        // loads of the past that are asked for
 	context engine.Context
+	comma   bool // decimals stand behind a comma in this chat
 }
 
 // language follows the message, unless the person chose one.
@@ -85,14 +87,10 @@ func (t *turn) language() {
 // units follows what the message is in, unless the chat's are set.
 func (t *turn) units() {
 	t.out.Units = t.m.Units
-	if u := t.req.Units; u != nil && !(t.m.UnitsSet && u.System == t.m.Units.System) {
-		if t.m.UnitsSet && !t.mixed(*u) {
-			t.out.Units = *u // this answer only
-		} else if !t.m.UnitsSet {
-			t.out.Units = *u
-			if len(t.req.Facts) > 0 && len(t.m.Facts) == 0 && t.req.Convert == nil {
-				t.m.Units = *u // the first facts of a chat set its units
-			}
+	if u := t.req.Units; u != nil && (!t.m.UnitsSet || len(t.req.Facts)+len(t.req.Loose) == 0) {
+		t.out.Units = *u
+		if len(t.req.Facts) > 0 && len(t.m.Facts) == 0 && t.req.Convert == nil {
+			t.m.Units = *u // the first facts of a chat set its units
 		}
 	}
 	if t.req.Units != nil && t.req.Units.System == t.out.Units.System {
@@ -101,8 +99,14 @@ func (t *turn) units() {
 	}
 }
 
-// mixed says whether a set chat should keep its own units for this message.
-func (t *turn) mixed(engine.Units) bool { return true }
+// decimalMark follows how the chat writes its numbers: to somebody whose 0,5 is a
+// half, "1,250 kg" is a little over one. In English with US units a comma is a slip.
+func (t *turn) decimalMark() {
+	if mark := t.req.DecimalMark; mark != 0 && (t.lang != "en" || t.m.Units.System == unit.Metric) {
+		t.m.Units.Comma = mark == ','
+	}
+	t.comma = t.m.Units.Comma
+}
 
 // run finds what sort of message it is; the first that fits deals with it.
 func (t *turn) run() {
@@ -152,6 +156,7 @@ func sameAmount(a, b *engine.Fact) bool {
 // finish does what every outcome needs: what was said is given, the day's caution.
 func (t *turn) finish() {
 	o := t.out
+	t.m.Units.Comma, o.Units.Comma = t.comma, t.comma
 	t.said = append(t.said[:len(t.said):len(t.said)], t.aside...)
 	for i := range t.said {
 		if f := t.said[i]; o.Given.Find(f.Slot, f.Of) == nil || !givenAt(o.Given, f) {
@@ -181,7 +186,7 @@ func (t *turn) finish() {
 			break
 		}
 	}
-	if t.whatIf && o.Status == engine.Answered && len(o.Results) > 0 && len(t.m.Facts) > 0 {
+	if t.whatIf && len(t.said) > 0 && o.Status == engine.Answered && len(o.Results) > 0 && len(t.m.Facts) > 0 {
 		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
 	}
 	t.soakOnce()

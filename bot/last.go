@@ -4,18 +4,51 @@ import (
 	"slices"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
-// inOtherUnit answers "and in km/h?" with the last answer in that unit's system.
+// inOtherUnit answers "and in km/h?" with the last answer in that unit's system, or
+// where that has nothing of the kind, what the chat knows in that unit.
 func (t *turn) inOtherUnit() bool {
 	r := t.req
-	if len(t.topics) > 0 || len(r.Facts)+len(r.Loose)+len(r.Acts)+len(r.Asks) > 0 || !r.Marked && !r.WhatIf || t.m.Last == nil || len(r.Mentions) != 1 || r.Mentions[0].Unit == nil {
+	if len(t.topics)+len(r.Facts)+len(r.Loose)+len(r.Acts)+len(r.Asks)+len(r.Crops)+len(r.Info) > 0 || len(r.Mentions) != 1 || r.Mentions[0].Unit == nil {
 		return false
 	}
-	t.out.Units = engine.Units{System: r.Mentions[0].Unit.System}
-	t.topics, t.whatIf = t.m.Last.Topics, true
-	t.reckon(t.overlay(t.merged(nil), t.m.Last.Facts))
-	return true
+	to := r.Mentions[0].Unit
+	facts, topics := t.merged(nil), []engine.Topic(nil)
+	if t.m.Last != nil {
+		facts, topics = t.overlay(facts, t.m.Last.Facts), t.m.Last.Topics
+	}
+	if len(topics) == 0 {
+		topics = t.follows(facts)
+	}
+	if len(topics) > 0 && t.tellsIn(to, topics, facts) {
+		return true
+	}
+	for _, f := range facts {
+		if f.Unit != nil && f.Unit.Dim == to.Dim {
+			r.Convert, t.topics = to, []engine.Topic{engine.TopicConvert}
+			t.reckon(engine.Facts{f})
+			return true
+		}
+	}
+	return false
+}
+
+// tellsIn answers topics in the system of a unit, if something in the answer is in
+// that unit.
+func (t *turn) tellsIn(to *unit.Unit, topics []engine.Topic, facts engine.Facts) bool {
+	out, units := *t.out, engine.Units{System: to.System}
+	t.out.Units, t.topics, t.whatIf = units, topics, true
+	t.reckon(facts)
+	for i := range t.out.Results {
+		s := t.out.Results[i].Slot
+		if u := units.UnitFor(s); u != nil && u.Dim == to.Dim && s != engine.SoakWater {
+			return true
+		}
+	}
+	*t.out, t.topics, t.whatIf = out, nil, false
+	return false
 }
 
 // followUp is what a what-if asks about: the last question, or a part load when a

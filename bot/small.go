@@ -9,7 +9,7 @@ import (
 
 // blank: nothing in it, or nothing of the job.
 func (t *turn) blank() bool {
-	if !t.req.Off || t.req.Problem != nil || t.pending != nil || t.recalls() {
+	if !t.req.Off || t.req.Problem != nil || t.pending != nil || t.recalls() || t.namesUnit() {
 		return false
 	}
 	t.out.Status, t.out.Problem = engine.NotUnderstood, engine.NotUnderstoodCode
@@ -24,6 +24,12 @@ func (t *turn) blank() bool {
 // recalls says whether a question only names what the chat knows: "what's my tank?".
 func (t *turn) recalls() bool {
 	return t.req.Question && slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot != engine.NoSlot && t.knows(m.Slot) })
+}
+
+// namesUnit says whether a unit is all that a message names, in a chat that knows
+// something: "and in hectares".
+func (t *turn) namesUnit() bool {
+	return len(t.m.Facts) > 0 && len(t.req.Mentions) == 1 && t.req.Mentions[0].Unit != nil
 }
 
 func isBlank(s string) bool {

@@ -282,6 +282,7 @@ type Units struct {
 	System unit.System
 	Litres bool // rates in L/ha; the default metric rate is m3/ha
 	Cubes  bool // volumes in m3; the default metric volume is the litre
+	Comma  bool // decimals stand behind a comma and thousands behind a point: 1.250,5
 }
 
 // UnitFor is the unit that s is answered in.

@@ -226,21 +226,42 @@ func (b *binder) saysImperial() bool {
 	return false
 }
 
+// systemAsked says which units are named without a number: "cuantas ha por carga".
+func (b *binder) systemAsked() (metric, us bool) {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cUnit && t.class != cNoun {
+			continue
+		}
+		add := func(key string) {
+			if u := unit.Find(key); u != nil && u.Dim != unit.DimTime {
+				metric, us = metric || u.System == unit.Metric, us || u.System == unit.US
+			}
+		}
+		if t.class == cUnit {
+			add(t.key)
+			continue
+		}
+		for _, word := range strings.Fields(t.text) {
+			if e := b.reader.first.entries[word]; e.class == cUnit {
+				add(e.key)
+			}
+		}
+	}
+	return metric, us
+}
+
 // system says which units the message itself used.
 func (b *binder) system() {
 	metric, us := b.saysMetric(), b.saysUS() || b.saysImperial()
-	if !metric && !us {
-		for i := range b.tokens {
-			if u := unit.Find(b.tokens[i].key); b.tokens[i].class == cUnit && u != nil && u.System == unit.Metric && u.Dim != unit.DimTime {
-				metric = true
-			}
-		}
-		if !metric {
+	asked := !metric && !us
+	if asked {
+		if metric, us = b.systemAsked(); metric == us {
 			return
 		}
 	}
 	u := engine.Units{}
-	if b.isMetric() || metric && !us {
+	if !asked && b.isMetric() || metric && !us {
 		u.System = unit.Metric
 	}
 	for k := range b.qs {

@@ -31,7 +31,7 @@ func (r *reader) addDigits(raw []rawToken, i int) int {
 	if w := next(1); w.kind == 'w' && w.glued && isOrdinalEnd(w.text) {
 		return add(2, cOrd, t.text)
 	}
-	key, n := readMarks(t.text), 1
+	key, n := readMarks(t.text, r.ctx.Units.Comma), 1
 	for joinsThousands(raw, i, n, r.previousIsLabel()) {
 		key += raw[i+n].text
 		n++
@@ -87,8 +87,9 @@ func (r *reader) previousIsLabel() bool {
 
 // readMarks turns digits with marks into a plain number: "3,000" is 3000, "7,5"
 // 7.5, "1.234,5" 1234.5. "3.000" could be three thousand or three: it becomes
-// "3000~3", and what it is of decides.
-func readMarks(s string) string {
+// "3000~3", and what it is of decides. Where a chat writes its decimals behind a
+// comma, "3.000" is three thousand and "3,000" the one that could be three.
+func readMarks(s string, decimalComma bool) string {
 	dot, comma := strings.LastIndexByte(s, '.'), strings.LastIndexByte(s, ',')
 	switch {
 	case dot < 0 && comma < 0:
@@ -111,10 +112,34 @@ func readMarks(s string) string {
 		return strings.Replace(s, ",", ".", 1)
 	}
 	joined := strings.ReplaceAll(s, string(mark), "")
-	if mark == ',' || strings.Count(s, ".") > 1 {
+	if (mark == ',') != decimalComma || strings.Count(s, string(mark)) > 1 {
 		return joined
 	}
-	return joined + "~" + s
+	return joined + "~" + strings.Replace(s, ",", ".", 1)
+}
+
+// decimalMark is how the digits of a message show that its writer marks decimals:
+// ',' for "3,2", "1.234,5" and a "10.000" that is ten thousand, '.' for "3.2" and
+// "1,234.5", 0 where they show nothing or both.
+func (b *binder) decimalMark() byte {
+	var mark byte
+	for k := range b.qs {
+		q := &b.qs[k]
+		t := b.at(q.i)
+		at := strings.LastIndexAny(t.text, ".,")
+		if t.class != cNum || at < 0 || !strings.ContainsAny(t.key, ".~") {
+			continue
+		}
+		m := t.text[at]
+		if strings.Contains(t.key, "~") && q.min >= 1000 { // it marks the thousands
+			m = '.' + ',' - m
+		}
+		if mark != 0 && mark != m {
+			return 0
+		}
+		mark = m
+	}
+	return mark
 }
 
 // groups says whether mark stands before groups of exactly three digits and

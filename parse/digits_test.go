@@ -6,8 +6,22 @@ func TestReadMarks(t *testing.T) {
 	for in, want := range map[string]string{"3000": "3000", "3,000": "3000", "12,500": "12500", "7,5": "7.5", "0,5": "0.5", "3.5": "3.5", ".5": ".5",
 		"1.234,5": "1234.5", "1,234.5": "1234.5", "1.234.567": "1234567", "1,234,567": "1234567", "1.234.567,8": "1234567.8", "3.000": "3000~3.000",
 		"0.500": "0.500", "0,500": "0.500", "1234.567": "1234.567", "3.0000": "3.0000", "1.2.3": "?", "12,5,6": "?", "007": "007"} {
-		if got := readMarks(in); got != want {
+		if got := readMarks(in, false); got != want {
 			t.Errorf("readMarks(%q) = %q, want %q", in, got, want)
+		}
+	}
+	for in, want := range map[string]string{"3.000": "3000", "3,000": "3000~3.000", "3,5": "3.5", "0.5": "0.5", "1.234,5": "1234.5", "1,234,567": "1234567"} {
+		if got := readMarks(in, true); got != want {
+			t.Errorf("readMarks(%q) in a chat with decimal commas = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestDecimalMark(t *testing.T) {
+	for text, want := range map[string]byte{"tanque de 10.000 litros": ',', "3,2 kg por m3": ',', "3.2 kg/m3": '.', "3,000 gal tank": 0, "1,234.5 gal": '.',
+		"tank 3000": 0, "0,3 ha y 2.5 km/h": 0, "0.300 ha": '.', "carga de 1.250,5 litros": ','} {
+		if got := Parse(text, Context{}).DecimalMark; got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
 }

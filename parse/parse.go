@@ -47,6 +47,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.bareAsk()
 	b.acts2()
 	b.collect()
+	req.DecimalMark = b.decimalMark()
 	if trace != nil {
 		trace.fill(&b)
 	}

@@ -57,16 +57,19 @@ type Request struct {
 	Soil      string  // texture named
 	Manure    string  // kind of manure, for typical values
 	Units     *engine.Units
-	When      *When
-	Info      []string // fixed texts that it touches
-	Scope     string   // today, field, season
-	Kind      string   // a crop named only by what tells it from its kin: "white"
-	Span      string   // a stretch of the past: engine.PastSpan's names
-	Recall    bool     // it asks about loads of the past: of Span, or of When
-	Ordinal   int      // load 4: which one
-	Heard     bool
-	Off       bool   // nothing of the job in it
-	named     uint64 // a bit for each quantity whose own word was said
+	// DecimalMark is ',' or '.' where the digits show which one the writer puts
+	// before decimals, else 0.
+	DecimalMark byte
+	When        *When
+	Info        []string // fixed texts that it touches
+	Scope       string   // today, field, season
+	Kind        string   // a crop named only by what tells it from its kin: "white"
+	Span        string   // a stretch of the past: engine.PastSpan's names
+	Recall      bool     // it asks about loads of the past: of Span, or of When
+	Ordinal     int      // load 4: which one
+	Heard       bool
+	Off         bool   // nothing of the job in it
+	named       uint64 // a bit for each quantity whose own word was said
 }
 
 // Named says whether a quantity's own word was said: "tank", "pump".

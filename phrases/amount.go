@@ -143,7 +143,7 @@ func (p *page) figure(a *amount, v float64, g gender) {
 		}
 	}
 	if p.form != spoken {
-		p.buf = appendDecimals(p.buf, v, decimals(a.unit, v))
+		p.digits(v, decimals(a.unit, v))
 		return
 	}
 	p.buf = p.lang.words.append(p.buf, v, g)

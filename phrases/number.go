@@ -8,12 +8,10 @@ import (
 	"github.com/dustin/go-humanize"
 )
 
-// appendNumber writes v with thousands set apart by commas and a point before the
-// decimals. Spanish in North America writes them the same way; v is rounded
-// before, so the shortest form that reads back the same is the wanted one.
-func appendNumber(dst []byte, v float64) []byte { return appendDecimals(dst, v, -1) }
-
-// appendDecimals writes exactly so many decimals; with -1 as many as v has.
+// appendDecimals writes v with thousands set apart by commas and a point before the
+// decimals, as Spanish in North America does too, and exactly so many decimals.
+// With -1 it writes as many as v has: v is rounded before, so the shortest form
+// that reads back the same is the wanted one.
 func appendDecimals(dst []byte, v float64, decimals int) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return append(dst, '?') // engine never lets one out

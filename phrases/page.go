@@ -294,5 +294,19 @@ func (p *page) number(v float64, g gender) {
 		p.buf = p.lang.words.append(p.buf, v, g)
 		return
 	}
-	p.buf = appendNumber(p.buf, v)
+	p.digits(v, -1)
+}
+
+// digits writes a number with the marks that the chat writes.
+func (p *page) digits(v float64, decimals int) {
+	from := len(p.buf)
+	p.buf = appendDecimals(p.buf, v, decimals)
+	if !p.o.Units.Comma {
+		return
+	}
+	for i, c := range p.buf[from:] {
+		if c == '.' || c == ',' {
+			p.buf[from+i] = '.' + ',' - c
+		}
+	}
 }

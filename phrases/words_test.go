@@ -75,7 +75,7 @@ func TestLiteral(t *testing.T) {
 
 func TestAppendNumber(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 0.43: "0.43", 999: "999", 1000: "1,000", 7000.5: "7,000.5", 1234567: "1,234,567", -1200: "−1,200"} {
-		if got := string(appendNumber(nil, v)); got != want {
+		if got := string(appendDecimals(nil, v, -1)); got != want {
 			t.Errorf("%v: got %s, want %s", v, got, want)
 		}
 	}
