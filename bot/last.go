@@ -14,6 +14,9 @@ func (t *turn) inOtherUnit() bool {
 	if len(t.topics)+len(r.Facts)+len(r.Loose)+len(r.Acts)+len(r.Asks)+len(r.Crops)+len(r.Info) > 0 || len(r.Mentions) != 1 || r.Mentions[0].Unit == nil {
 		return false
 	}
+	if r.Problem != nil {
+		return false
+	}
 	to := r.Mentions[0].Unit
 	facts, topics := t.merged(nil), []engine.Topic(nil)
 	if t.m.Last != nil {
@@ -26,7 +29,7 @@ func (t *turn) inOtherUnit() bool {
 		return true
 	}
 	for _, f := range facts {
-		if f.Unit != nil && f.Unit.Dim == to.Dim {
+		if f.Unit != nil && f.Unit != to && f.Unit.Dim == to.Dim {
 			r.Convert, t.topics = to, []engine.Topic{engine.TopicConvert}
 			t.reckon(engine.Facts{f})
 			return true

@@ -126,6 +126,9 @@ func gatePicture(o *engine.Outcome, m *Memory) *engine.Picture {
 		switch {
 		case v.Slot == engine.GateOpening && v.Min == v.Max:
 			g.Opening = v.Min
+			if v.Unit != nil {
+				g.Opening = v.Unit.FromBase(v.Min)
+			}
 		case v.Slot == engine.Flow && v.Min == v.Max:
 			g.Flow = v.Min
 		}
@@ -148,7 +151,7 @@ func GatePicture(m *Memory, opening, flow float64) *engine.Picture {
 	if opening == 0 {
 		flow = 0
 	}
-	return &engine.Picture{Gate: &engine.GateSeries{Runs: runs, Opening: opening, Flow: flow}}
+	return &engine.Picture{Gate: &engine.GateSeries{Runs: engine.SameMarks(runs), Opening: opening, Flow: flow}}
 }
 
 // jarsPicture shows the counts in the order in which they were said.

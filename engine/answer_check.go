@@ -52,16 +52,27 @@ func (w *work) gateFacts(runs []Run) ([]Run, Slot) {
 		}
 		w.used[i] = true
 		if open < 0 || w.facts[open].Slot == s {
-			open, asked, w.loose = i, s, w.at(i)
+			open, asked = i, s
 			continue
 		}
-		r := Run{Opening: w.at(open), Flow: w.at(i), Outlet: w.c.Outlet}
+		opening, flow := open, i
 		if s == GateOpening {
-			r.Opening, r.Flow = r.Flow, r.Opening
+			opening, flow = i, open
 		}
+		r := runAt(&w.facts[opening], w.at(flow))
+		r.Outlet = w.c.Outlet
 		runs, open, asked = append(runs, r), -1, NoSlot
 	}
-	return runs, asked
+	switch asked {
+	case Flow:
+		w.loose = w.at(open)
+	case GateOpening: // in the marks of the runs
+		r := runAt(&w.facts[open], 0)
+		r.Outlet = w.c.Outlet
+		runs = SameMarks(append(runs, r))
+		w.loose, runs = runs[len(runs)-1].Opening, runs[:len(runs)-1]
+	}
+	return SameMarks(runs), asked
 }
 
 // readCurve puts the answer for the opening or flow in hand.
@@ -81,7 +92,11 @@ func (w *work) readCurve(c *Curve, asked Slot) {
 		q, _ = w.get(Flow)
 	}
 	if v, err = c.OpeningFor(q); !w.fail(err) {
-		w.put(GateOpening, "", v, byGateMark)
+		mark := Value{Slot: GateOpening, Min: v, Max: v, By: byGateMark}
+		if u := unit.Find(c.runs[0].Unit); u != bare {
+			mark.Unit, mark.Min, mark.Max = u, u.ToBase(v), u.ToBase(v)
+		}
+		w.add(mark)
 		return
 	}
 	w.offerRange(c)
@@ -95,7 +110,7 @@ func (w *work) offerContradiction(runs []Run) {
 	}
 	for _, r := range averaged(runs) {
 		if r.Opening == w.out.Value || r.Opening == w.out.Limit {
-			w.out.Choices = append(w.out.Choices, Choice{Slot: GateOpening, Unit: bare, Min: r.Opening, Max: r.Opening},
+			w.out.Choices = append(w.out.Choices, Choice{Slot: GateOpening, Unit: unit.Find(r.Unit), Min: r.Opening, Max: r.Opening},
 				Choice{Slot: Flow, Unit: gpm, Min: r.Flow, Max: r.Flow})
 		}
 	}
@@ -107,7 +122,7 @@ func (w *work) offerRange(c *Curve) {
 		return
 	}
 	a, b := c.runs[0], c.runs[len(c.runs)-1]
-	w.out.Choices = []Choice{{Slot: GateOpening, Unit: bare, Min: a.Opening, Max: b.Opening},
+	w.out.Choices = []Choice{{Slot: GateOpening, Unit: unit.Find(a.Unit), Min: a.Opening, Max: b.Opening},
 		{Slot: Flow, Unit: gpm, Min: a.Flow, Max: b.Flow}}
 }
 

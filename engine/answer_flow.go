@@ -147,7 +147,9 @@ func (w *work) afterFlow(q unit.Flow) {
 	if !loadKnown {
 		return
 	}
-	w.put(UnloadTime, "", float64(unload), byUnload)
+	if !w.is(UnloadTime) {
+		w.put(UnloadTime, "", float64(unload), byUnload)
+	}
 	if w.has(ApplicationRate) {
 		r, _ := w.get(ApplicationRate)
 		if a, err := AreaOfLoad(load, unit.VolumePerArea(r)); err == nil {

@@ -44,14 +44,15 @@ func LoadDone(facts Facts) DoneLoad {
 // the quantity that is not above zero, if any.
 func RunsIn(facts Facts) ([]Run, Slot) {
 	var runs []Run
-	var flows, openings []float64
+	var flows []float64
+	var openings []*Fact
 	var volume, minutes float64
 	for i := range facts {
 		f := &facts[i]
 		lo, _ := f.Base()
 		switch f.Slot {
 		case GateOpening:
-			openings = append(openings, f.Min)
+			openings = append(openings, f)
 		case Flow:
 			flows = append(flows, lo)
 		case LoadVolume, TankVolume:
@@ -72,7 +73,7 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 		return nil, NoSlot
 	}
 	for i := range openings {
-		runs = append(runs, Run{Opening: openings[i], Flow: flows[i]})
+		runs = append(runs, runAt(openings[i], flows[i]))
 	}
 	return runs, NoSlot
 }
@@ -83,7 +84,7 @@ func SplitRuns(facts Facts) (runs []Run, rest Facts) {
 	for i := 0; i < len(facts); i++ {
 		if i+1 < len(facts) && facts[i].Slot == GateOpening && facts[i+1].Slot == Flow {
 			flow, _ := facts[i+1].Base()
-			runs = append(runs, Run{Opening: facts[i].Min, Flow: flow})
+			runs = append(runs, runAt(&facts[i], flow))
 			i++
 			continue
 		}
@@ -95,11 +96,12 @@ func SplitRuns(facts Facts) (runs []Run, rest Facts) {
 // Contradiction finds two runs of one outlet that cannot both be true: the wider
 // opening gave no more.
 func Contradiction(runs []Run) (a, b Run, found bool) {
-	for i := range runs {
-		for j := range runs {
-			a, b := runs[i], runs[j]
+	same := SameMarks(runs)
+	for i := range same {
+		for j := range same {
+			a, b := same[i], same[j]
 			if a.Outlet == b.Outlet && a.Opening < b.Opening && a.Flow >= b.Flow {
-				return a, b, true
+				return runs[i], runs[j], true
 			}
 		}
 	}

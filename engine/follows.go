@@ -30,6 +30,9 @@ var followings = []following{
 	{TopicWeigh, func(w *work) bool { return w.is(GrossWeight, TareWeight) }},
 	{TopicSamples, func(w *work) bool { return len(w.facts.Of(SampleCount)) >= fewestSamples }},
 	{TopicCycle, (*work).round},
+	{TopicFlow, func(w *work) bool {
+		return w.is(UnloadTime) && !w.is(Flow) && !w.is(GateOpening) && w.all(LoadVolume) && !w.round()
+	}},
 	{TopicCost, func(w *work) bool {
 		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested()
 	}},

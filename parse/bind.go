@@ -92,6 +92,9 @@ func (b *binder) bindAll() {
 			b.bindOpen(q)
 		}
 	}
+	for k := range b.qs {
+		b.emptiedIn(&b.qs[k])
+	}
 }
 
 // idle leaves out a number of something that has no part in the job ("217 cows",
@@ -228,6 +231,9 @@ func (b *binder) settle(q *qty, n near) {
 
 func (b *binder) saysMetric() bool {
 	for k := range b.qs {
+		if b.qs[k].slot == engine.GateOpening {
+			continue // a gate has the marks it has
+		}
 		if u := b.qs[k].unit; u != nil && u.System == unit.Metric {
 			return true
 		}
@@ -240,6 +246,9 @@ func (b *binder) saysMetric() bool {
 
 func (b *binder) saysUS() bool {
 	for k := range b.qs {
+		if b.qs[k].slot == engine.GateOpening {
+			continue
+		}
 		u := b.qs[k].unit
 		if u != nil && u.System == unit.US && u.Dim != unit.DimTime && u.Dim != unit.DimFraction && u.Dim != unit.DimMoney && u.Dim != unit.None {
 			return true

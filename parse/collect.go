@@ -230,7 +230,7 @@ func (b *binder) saysImperial() bool {
 func (b *binder) systemAsked() (metric, us bool) {
 	for i := range b.tokens {
 		t := &b.tokens[i]
-		if t.class != cUnit && t.class != cNoun {
+		if t.class != cUnit && t.class != cNoun || b.inAmount(i, nil) {
 			continue
 		}
 		add := func(key string) {

@@ -226,7 +226,7 @@ func (b *binder) bindOpen(q *qty) {
 		open = append(open, engine.TankVolume)
 	}
 	switch {
-	case b.given(engine.GateOpening) && b.given(engine.Duration) && !b.given(engine.LoadVolume):
+	case b.given(engine.Duration) && !b.given(engine.LoadVolume) && (b.given(engine.GateOpening) || b.emptied(q.i-2, q.i)):
 		open = append(open, engine.LoadVolume) // "emptied 3000 in 4 minutes at gate 4"
 	case b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow):
 		open = append(open, engine.Flow)

@@ -13,6 +13,33 @@ func (b *binder) unloadTime(q *qty) {
 	}
 }
 
+// emptiedIn: "3000 gallons out in 4 minutes", "emptied 3000 in 5 min": the time that
+// so much took to leave the tank, unless a course or a whole cycle was timed.
+func (b *binder) emptiedIn(q *qty) {
+	if q.slot != engine.Duration || q.of != "" && q.of != "drive" || b.given(engine.GateOpening) || b.has(cRole, "fill", "return") || b.has(cNoun, "cycle_time", "loads_per_hour") {
+		return
+	}
+	for k := range b.qs {
+		switch p := &b.qs[k]; {
+		case p.dim() == unit.DimLength:
+			return
+		case (p.slot == engine.TankVolume || p.slot == engine.LoadVolume) && p.j <= q.i && b.gap(p.j, q.i) <= 3 && b.emptied(p.i-2, q.i):
+			b.set(q, engine.UnloadTime, "", "3000 gallons out in 4 minutes")
+			return
+		}
+	}
+}
+
+// emptied says whether tokens i..j tell that a tank was emptied.
+func (b *binder) emptied(i, j int) bool {
+	for i = max(i, 0); i < j; i++ {
+		if t := &b.tokens[i]; t.class == cRole && (t.key == "out" || t.key == "flow" || t.key == "tare" || t.key == "spread") || t.class == cAct && t.key == "done" {
+			return true
+		}
+	}
+	return false
+}
+
 // cycleOut: a bare number by "out" is minutes where the other parts of a haul cycle
 // are named, else a flow.
 func (b *binder) cycleOut(q *qty, role string) {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
 // act writes what was done, then what follows from it.
@@ -152,7 +153,7 @@ func (p *page) runs(x *params) {
 func (p *page) runLines() {
 	for i := range p.o.Runs {
 		r := &p.o.Runs[i]
-		x := params{n: asSaid(r.Opening), a: p.base(engine.Flow, nil, r.Flow)}
+		x := params{b: amount{min: asSaid(r.Opening), max: asSaid(r.Opening), unit: unit.Find(r.Unit)}, a: p.base(engine.Flow, nil, r.Flow)}
 		p.item()
 		p.say(p.text("log", "run"), &x)
 		if r.Outlet != "" {

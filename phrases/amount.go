@@ -44,15 +44,16 @@ func (p *page) unitOf(s engine.Slot, own *unit.Unit, v float64) *unit.Unit {
 }
 
 var (
-	cube   = unit.Must("m3")
-	litre  = unit.Must("L")
-	minute = unit.Must("min")
-	hour   = unit.Must("h")
-	pound  = unit.Must("lb")
-	ounce  = unit.Must("oz")
-	kilo   = unit.Must("kg")
-	gram   = unit.Must("g")
-	inch   = unit.Must("in")
+	cube    = unit.Must("m3")
+	litre   = unit.Must("L")
+	seconds = unit.Must("s")
+	minute  = unit.Must("min")
+	hour    = unit.Must("h")
+	pound   = unit.Must("lb")
+	ounce   = unit.Must("oz")
+	kilo    = unit.Must("kg")
+	gram    = unit.Must("g")
+	inch    = unit.Must("in")
 )
 
 // result makes the amount of a value in base units.
@@ -95,7 +96,22 @@ func (p *page) amount(a *amount) {
 	if a.grams && a.min == a.max && p.smallWeight(a) {
 		return
 	}
+	if a.unit == minute && a.min == a.max && p.minutesAndSeconds(a.max) {
+		return
+	}
 	p.withUnit(a, a.unit)
+}
+
+// minutesAndSeconds writes a time that was said with its seconds as it was said;
+// false: it is no such time.
+func (p *page) minutesAndSeconds(v float64) bool {
+	whole, part := math.Floor(v), math.Round((v-math.Floor(v))*60)
+	if whole == 0 || part == 0 || part == 60 || math.Abs(v*10-math.Round(v*10)) < 1e-9 || math.Abs(v-whole-part/60) > 1e-9 {
+		return false
+	}
+	min, sec := amount{min: whole, max: whole, unit: minute}, amount{min: part, max: part, unit: seconds}
+	p.say(p.text("word", "minutes_seconds"), &params{a: min, b: sec})
+	return true
 }
 
 // withUnit writes the number or range inside its unit.

@@ -1,6 +1,7 @@
 package phrases
 
 import (
+	"math"
 	"slices"
 
 	"tankside/engine"
@@ -96,6 +97,9 @@ func (p *page) answer() {
 		p.colon()
 	}
 	for _, s := range o.Focus {
+		if s == engine.TotalSeed {
+			p.slotResults(engine.BagCount, done) // seed is bought by the bag
+		}
 		p.slotResults(s, done)
 	}
 	if p.items == 0 || len(o.Focus) == 0 {
@@ -215,6 +219,9 @@ func (p *page) special(v *engine.Value, x *params) *text {
 		return p.text("verdict", "uneven")
 	case v.Slot == engine.SampleCV && p.hasNote("even"):
 		return p.text("verdict", "even")
+	case v.Slot == engine.BagCount && x.a.max != math.Ceil(x.a.max): // nobody sells 0.6 of a bag
+		x.b = amount{min: math.Ceil(x.a.min), max: math.Ceil(x.a.max), unit: x.a.unit}
+		return p.text("part", "bags")
 	case v.Slot == engine.SampleP:
 		x.a = p.base(engine.PercentOff, nil, v.Max)
 	}
@@ -295,7 +302,7 @@ func (p *page) find(s engine.Slot) *engine.Value {
 var headline = map[engine.Topic][]engine.Slot{
 	engine.TopicLoad:        {engine.AreaPerLoad, engine.SeedPerLoad},
 	engine.TopicPartLoad:    {engine.LoadVolume, engine.AreaPerLoad, engine.SeedPerLoad},
-	engine.TopicSeedForArea: {engine.TotalSeed},
+	engine.TopicSeedForArea: {engine.BagCount, engine.TotalSeed},
 	engine.TopicRate:        {engine.ApplicationRate, engine.PercentOff},
 	engine.TopicFlow:        {engine.Flow},
 	engine.TopicSpeed:       {engine.Speed},

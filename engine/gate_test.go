@@ -1,0 +1,25 @@
+package engine
+
+import (
+	"math"
+	"testing"
+)
+
+func TestSameMarks(t *testing.T) {
+	runs := []Run{{Opening: 4, Flow: 480}, {Opening: 6, Unit: "in", Flow: 700}, {Opening: 12.7, Unit: "cm", Flow: 600}, {Opening: 8, Unit: "cm", Flow: 300, Outlet: "two"}}
+	want := []Run{{Opening: 4, Unit: "in", Flow: 480}, {Opening: 6, Unit: "in", Flow: 700}, {Opening: 5, Unit: "in", Flow: 600}, {Opening: 8, Unit: "cm", Flow: 300, Outlet: "two"}}
+	for i, got := range SameMarks(runs) {
+		if math.Abs(got.Opening-want[i].Opening) > 1e-9 || got.Unit != want[i].Unit {
+			t.Errorf("run %d: %+v, want %+v", i, got, want[i])
+		}
+	}
+	if runs[2].Unit != "cm" {
+		t.Error("the runs that were given are changed")
+	}
+	if _, _, found := Contradiction(runs); found {
+		t.Error("12.7 cm is less than 6 in")
+	}
+	if a, b, found := Contradiction([]Run{runs[1], {Opening: 12.7, Unit: "cm", Flow: 800}}); !found || a.Unit != "cm" || b.Unit != "in" {
+		t.Errorf("%+v and %+v do not contradict: the narrower gives more", a, b)
+	}
+}
