@@ -10,7 +10,7 @@ import (
 )
 
 // undo takes back the newest load that stands, and all that its message logged
-// with it; or the one load that was named by its number.
+// with it; or the one load that was named: by its number, or as the last one.
 func (t *turn) undo() bool {
 	t.topic(engine.TopicLog)
 	if a := t.act("undo"); a.Not {
@@ -24,16 +24,21 @@ func (t *turn) undo() bool {
 	if !ok {
 		return t.noLoad()
 	}
-	if b := t.m.Before; b != nil && b.By == last.ID && t.req.Ordinal == 0 {
+	one := t.req.Ordinal != 0 || t.namesLoad("undo")
+	if b := t.m.Before; b != nil && b.By == last.ID && !one {
 		return t.restore(last, b.Load)
 	}
 	inHand := t.m.Field
 	t.m.Field = last.Field
 	totals, counted := t.fieldTotals(), t.counted(last.Field)
+	first := last
 	for i := range t.book.Recent {
-		if l := t.book.Recent[i]; l.ID == last.ID && (t.req.Ordinal == 0 || l.Part == last.Part) {
+		if l := t.book.Recent[i]; l.ID == last.ID && (!one || l.Part == last.Part) {
 			t.effects = append(t.effects, Effect{Cancel: &l, Why: "undo"})
 			totals = totals.Minus(l)
+			if l.Seq < first.Seq {
+				first = l
+			}
 		}
 	}
 	if counted {
@@ -43,6 +48,9 @@ func (t *turn) undo() bool {
 		t.m.Field = inHand
 	}
 	t.out.Log.Lines = []engine.LogLine{lineOf(last)}
+	if first.Seq < last.Seq {
+		t.out.Log.From = first.Seq
+	}
 	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
 	return true
 }
@@ -71,7 +79,7 @@ func (t *turn) replace(old, with Load, why string) {
 func (t *turn) loadMeant() (Load, bool) {
 	if t.req.Ordinal == 0 {
 		last := t.book.Recent[0]
-		if a := t.act("correct"); a != nil && (strings.Contains(a.Text, "last") || strings.Contains(a.Text, "ultim")) {
+		if t.namesLoad("correct") || t.namesLoad("undo") {
 			for _, l := range t.book.Recent {
 				if l.Field == last.Field && l.Seq > last.Seq {
 					last = l
@@ -91,6 +99,13 @@ func (t *turn) loadMeant() (Load, bool) {
 		return Load{}, false
 	}
 	return t.book.Recent[i], true
+}
+
+// namesLoad says whether the words of an act name the last load, rather than what was
+// done last: "take off the last one" against "undo that".
+func (t *turn) namesLoad(act string) bool {
+	a := t.act(act)
+	return a != nil && slices.ContainsFunc([]string{"last load", "last one", "last trip", "the last", "la ultima", "el ultimo", "ultima carga"}, func(word string) bool { return strings.Contains(a.Text, word) })
 }
 
 func (t *turn) noLoad() bool {

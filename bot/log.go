@@ -65,7 +65,7 @@ func (t *turn) logLoad(ready *Load) bool {
 	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so
 		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
 	}
-	if n := t.count(nil); n > mostLoads || n <= 0 {
+	if n := t.count(); n > mostLoads || n <= 0 {
 		t.out.Subject = engine.LoadCount
 		return t.refuse(engine.Absurd)
 	}
@@ -106,7 +106,7 @@ func (t *turn) logLoad(ready *Load) bool {
 	}
 	t.remember()
 	t.selectField()
-	t.addLoads(l, t.count(facts))
+	t.addLoads(l, t.count())
 	t.out.Status, t.out.Act = engine.Done, engine.ActLogged
 	if l.Volume == 0 {
 		t.note(engine.Note{ID: "load_unmeasured", Level: engine.Caution})
@@ -153,7 +153,7 @@ func (t *turn) doubtful(facts engine.Facts, l *Load) bool {
 }
 
 // count is how many loads were said: two, two and a half.
-func (t *turn) count(engine.Facts) float64 {
+func (t *turn) count() float64 {
 	if f := t.said.First(engine.LoadCount); f != nil {
 		return f.Min
 	}
@@ -204,6 +204,9 @@ func (t *turn) addLoads(l *Load, count float64) {
 	}
 	t.tellLog("field", totals)
 	t.out.Log.Seq = seq
+	if len(added) > 1 {
+		t.out.Log.From = added[0].Seq
+	}
 	t.out.Log.At = l.When.Format("15:04")
 	t.out.Log.Who = l.Who.Name
 	if n := t.req.Ordinal; n > 0 && n != seq && len(added) == 1 {

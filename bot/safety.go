@@ -35,12 +35,18 @@ func (t *turn) safety() bool {
 	return true
 }
 
-// infoRank puts what can hurt somebody before what can plug a tube.
+// infoRank puts what can hurt somebody before what can plug a tube, and distances
+// before the creek that they are kept from.
 func infoRank(key string) int {
-	if strings.HasPrefix(key, "safety_") {
+	switch {
+	case key == "setbacks":
+		return 1
+	case key == "safety_runoff":
+		return 2
+	case strings.HasPrefix(key, "safety_"):
 		return 0
 	}
-	return 1
+	return 3
 }
 
 // infoNotes adds the matching caution to an answer that only touches it.

@@ -284,6 +284,14 @@ func (w *work) wayOut(pump unit.Flow) {
 
 // answerAgitation answers how well the tank is kept moving.
 func answerAgitation(w *work, _ int) {
+	back, told := w.said(BypassFlow, "")
+	if told && !w.has(Flow) {
+		if v, ok := w.contents(); ok {
+			w.turnover(v, unit.Flow(back), 0)
+			w.shortens(v, unit.Flow(back))
+		}
+		return
+	}
 	flow, _ := w.get(Flow)
 	w.afterFlow(unit.Flow(flow))
 	pump, ok := w.pump()

@@ -25,6 +25,7 @@ var identities = []identity{
 	{AreaPerLoad, []Slot{TankVolume, ApplicationRate}, areaOfLoad, ApplicationRate},
 	{Flow, []Slot{LoadVolume, UnloadTime}, measuredFlow, UnloadTime},
 	{Flow, []Slot{TankVolume, UnloadTime}, measuredFlow, UnloadTime},
+	{BypassFlow, []Slot{PumpFlow, Flow}, less, Flow},
 	{Speed, []Slot{Distance, Duration}, courseSpeed, Distance},
 	{AnalysisTotalN, []Slot{AnalysisAmmoniumN, AnalysisOrganicN}, plus, AnalysisAmmoniumN},
 	{NetWeight, []Slot{GrossWeight, TareWeight}, net, GrossWeight},

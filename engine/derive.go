@@ -22,6 +22,7 @@ var (
 	byCourse     = &Formula{"distance ÷ duration", "UKY-AEN73"}
 	byEmptying   = &Formula{"load_volume ÷ unload_time", "EXACT"}
 	byTiming     = &Formula{"load_volume ÷ duration", "EXACT"}
+	byRest       = &Formula{"pump_flow − bypass_flow", "EXACT"}
 	byPart       = &Formula{"tank_volume × load_fraction", "ISU-CAL99"}
 	byPartHeel   = &Formula{"tank_volume × load_fraction − heel_volume", "PRACTICE"}
 	byHeel       = &Formula{"tank_volume − heel_volume", "PRACTICE"}
@@ -44,6 +45,7 @@ var rules = []rule{
 	{Flow, []Slot{ApplicationRate, Speed, Width}, byFlow, true, flowFor},
 	{Flow, []Slot{LoadVolume, UnloadTime}, byEmptying, true, measuredFlow},
 	{Flow, []Slot{LoadVolume, Duration}, byTiming, true, measuredFlow},
+	{Flow, []Slot{PumpFlow, BypassFlow}, byRest, true, less},
 	{ApplicationRate, []Slot{Flow, Speed, Width}, byRate, true, rateFor},
 	{ApplicationRate, []Slot{LoadVolume, AreaPerLoad}, byLoadGround, true, rateOver},
 	{Speed, []Slot{Distance, Duration}, byCourse, true, courseSpeed},

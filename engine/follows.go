@@ -19,7 +19,7 @@ var followings = []following{
 	}},
 	{TopicPartLoad, func(w *work) bool { return w.all(LoadVolume, ApplicationRate) && w.partLoad() }},
 	{TopicLoad, func(w *work) bool { return w.all(LoadVolume, ApplicationRate) && !w.partLoad() }},
-	{TopicAgitation, func(w *work) bool { return w.all(LoadVolume, PumpFlow, Flow) }},
+	{TopicAgitation, func(w *work) bool { return w.all(LoadVolume, PumpFlow, Flow) || w.all(LoadVolume) && w.is(BypassFlow) }},
 	{TopicSeedForArea, func(w *work) bool {
 		return (w.is(Area) || w.any(TotalSeed)) && w.any(SeedRate) && !w.all(LoadVolume, ApplicationRate)
 	}},

@@ -78,12 +78,15 @@ var kinds = []kind{
 	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
-		{needs: slotNeeds(LoadVolume, Duration), key: Duration}}},
+		{needs: slotNeeds(LoadVolume, Duration), key: Duration},
+		{needs: []need{fact(PumpFlow), fact(BypassFlow)}, key: BypassFlow}}},
 	{topic: TopicSpeed, solves: Speed, answer: answerSpeed, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Flow)},
 		{needs: slotNeeds(Distance, Duration), key: Distance},
 		{needs: slotNeeds(Distance, Duration), key: Duration}}},
-	{topic: TopicAgitation, ways: oneWay(LoadVolume, PumpFlow, Flow), answer: answerAgitation, partial: partAgitation},
+	{topic: TopicAgitation, answer: answerAgitation, partial: partAgitation, ways: []way{
+		{needs: slotNeeds(LoadVolume, PumpFlow, Flow)},
+		{needs: append([]need{fact(BypassFlow)}, slotNeeds(LoadVolume)...), key: BypassFlow}}},
 	{topic: TopicField, seeds: anySeed, answer: answerField, partial: partField, ways: []way{
 		{needs: slotNeeds(Area, LoadVolume, ApplicationRate)},
 		{needs: append([]need{fact(LoadCount)}, slotNeeds(LoadVolume)...), key: LoadCount},

@@ -151,7 +151,8 @@ type Summary struct {
 	Field     string
 	FieldArea float64 // acres; 0 when unknown
 	Who       string
-	Seq       int    // number of the load just logged
+	Seq       int    // number of the load just logged, of several the last
+	From      int    // of several the first; 0: it is one
 	At        string // clock time of the load just logged, as text
 	Lines     []LogLine
 }

@@ -143,7 +143,7 @@ func (b *binder) bind(q *qty) {
 		return
 	}
 	switch {
-	case q.clash != "":
+	case q.clash != "", b.returns(q):
 		return
 	case q.unit != nil:
 		b.byUnit(q, n)

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // addVerbs are verbs that put loads into the log where a number of loads, or one more,
 // stands behind them: "add 2 loads", "chalk up one more", "apúntale 2 cargas".
 var addVerbs = map[string]bool{"add": true, "mark": true, "count": true, "enter": true, "book": true, "register": true, "tally": true, "chalk": true, "jot": true,
@@ -16,14 +18,26 @@ func (r *reader) addsLoads() {
 	}
 	for i := range r.tokens {
 		t := &r.tokens[i]
-		if !addVerbs[t.text] || t.class == cAct && t.key == "log" {
+		logs := t.class == cAct && t.key == "log"
+		if !addVerbs[t.text] && !logs {
 			continue
 		}
 		k := i + 1
 		for moreWords[r.at(k).text] && k < len(r.tokens) {
 			k++
 		}
-		if n := r.at(k); n.class != cNum && n.class != cHom || !r.loadBehind(k) {
+		if n := r.at(k); n.class != cNum && n.class != cHom {
+			if !logs && n.oneLoad() && r.at(k+1).class == cNum && k > i+1 { // put down load 3
+				t.be(cAct, "log")
+				return
+			}
+			continue
+		}
+		if m := r.at(k + 1); m.text == "more" && m.class == cWord && r.at(k).key != "1" { // log two more
+			m.be(cRole, "load")
+			m.text = "loads"
+		}
+		if logs || !r.loadBehind(k) {
 			continue
 		}
 		for j := i + 1; j < k; j++ {
@@ -72,7 +86,8 @@ func (r *reader) asksLoad(from, to int) bool {
 // pastTense says whether the message speaks of what was done.
 func (r *reader) pastTense() bool {
 	for i := range r.tokens {
-		switch r.tokens[i].text {
+		word, _, _ := strings.Cut(r.tokens[i].text, " ") // "did we do"
+		switch word {
 		case "was", "did", "took", "show", "list", "read", "fue", "tuvo", "llevo", "muestra", "muestrame", "ensename", "ver", "hizo":
 			return true
 		}

@@ -138,6 +138,8 @@ func (r *reader) article(i int) {
 		t.class = cSkip
 	case next.class == cUnit && (next.key == "min" || next.key == "h") && t.text == "a" && (prev.class == cUnitIn || prev.text == "in" || prev.text == "took" || prev.text == "takes" || prev.text == "for"):
 		t.be(cNum, "1") // 150 metres in a minute ten
+	case next.class == cUnit && next.key == "bu" && t.text == "a" && !behindAmount && perUnit[r.at(i+3).key]:
+		t.be(cNum, "1") // a bushel an acre
 	case next.class == cUnit && !behindAmount && t.key != "the" && (r.partAhead(i+2) || next.text == "dollar" || next.text == "buck" || r.at(i+2).key == "ago"):
 		t.be(cNum, "1") // a stone and a half; a dollar ten; an hour ago
 	case behindAmount && next.class == cUnit && (r.says(cConv) && sameDim(prev.key, next.key) || r.perAlready(i)):

@@ -231,6 +231,9 @@ func (b *binder) bindOpen(q *qty) {
 	case b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow):
 		open = append(open, engine.Flow)
 	}
+	if b.asksRate() && (b.given(engine.LoadCount) || b.given(engine.Area)) {
+		open = []engine.Slot{engine.TankVolume} // "4 loads on 2.9 acres with the 4200 what's the rate"
+	}
 	if !b.given(engine.ApplicationRate) && q.min >= 1000 && b.travels() {
 		open = []engine.Slot{engine.ApplicationRate} // "what speed for 7000 600 gpm 12 ft": no tank has a part in that
 	}
@@ -247,6 +250,16 @@ func (b *binder) bindOpen(q *qty) {
 	}
 	q.unit, q.implied = b.req.unitsFor(b).UnitFor(fit), true
 	b.set(q, fit, "", "the only quantity still open")
+}
+
+// asksRate says whether a question word stands before "rate".
+func (b *binder) asksRate() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "rate" && !b.claimed[i] && b.at(b.nextWord(i-1, -1)).class == cQ {
+			return true
+		}
+	}
+	return false
 }
 
 // travels says whether speed, flow or gate are asked for, of a tool with a width.

@@ -233,5 +233,36 @@ func (b *binder) pumpBefore(q *qty) bool {
 	return false
 }
 
+// returns: "is 500 back enough", "700 gpm going back to the tank", "regresan 500" is
+// what the pump sends back, too much for minutes on the road.
+func (b *binder) returns(q *qty) bool {
+	if q.unit != nil && q.dim() != unit.DimFlow || q.unit == nil && (q.min < 100 || !flowBand(q.min)) || q.per != "" || b.given(engine.BypassFlow) {
+		return false
+	}
+	behind, before := b.nextWord(q.j, 1), b.nextWord(q.i-1, -1)
+	if b.at(behind).class == cRole && (b.at(behind).key == "flow" || b.at(behind).key == "out") {
+		return false
+	}
+	for _, i := range [2]int{behind, before} {
+		if t := b.at(i); t.class == cRole && t.key == "return" || t.class == cNoun && t.key == "bypass_flow" {
+			if t.class = cRole; q.unit == nil {
+				q.unit, q.implied = unit.Find(pick(b.metric, "L/min", "gal/min")), true
+			}
+			b.claim(i)
+			b.set(q, engine.BypassFlow, "", "500 going back")
+			return true
+		}
+	}
+	return false
+}
+
+// nextWord is the token that means something, from i on in steps of step.
+func (b *binder) nextWord(i, step int) int {
+	for i >= 0 && i < len(b.tokens) && (b.tokens[i].class == cSkip || b.tokens[i].class == cFiller || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
+		i += step
+	}
+	return i
+}
+
 // flowBand is where a bare number can be a flow.
 func flowBand(v float64) bool { return v >= 20 && v <= 10000 }

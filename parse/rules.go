@@ -151,6 +151,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 			b.set(q, engine.Flow, "", "le saco 500 por atrás")
 			return true
 		}
+		if role == "pump" && i < q.i && q.per == "" && b.at(q.j).class == cRole && strings.Contains(b.at(q.j).text, "out") && !b.claimed[q.j] {
+			continue // "the pump only gives 450 out the back"
+		}
 		if role == "pls" && q.unit == nil && (i < q.i || b.gap(q.j, i) > 0) {
 			continue // "15 lb pls of ryegrass 97 purity"
 		}

@@ -17,6 +17,7 @@ func (p *page) act() {
 		if o.Log.Seq == 0 && len(o.Log.Lines) > 0 {
 			x.n = float64(o.Log.Lines[0].Seq)
 		}
+		x.m = float64(o.Log.From)
 		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
 	}
 	switch o.Act {
@@ -56,15 +57,19 @@ func (p *page) act() {
 
 // sayAct takes the sentence with the field's name where there is one.
 func (p *page) sayAct(x *params) {
+	several := ""
+	if x.m > 0 {
+		several = "_several"
+	}
 	if t := p.text("act", p.o.Act+"_area"); t != nil && x.field != "" && x.a.max > 0 {
 		p.say(t, x)
 		return
 	}
-	if t := p.text("act", p.o.Act+"_in"); t != nil && x.field != "" {
+	if t := p.text("act", p.o.Act+several+"_in"); t != nil && x.field != "" {
 		p.say(t, x)
 		return
 	}
-	p.say(p.text("act", p.o.Act), x)
+	p.say(p.text("act", p.o.Act+several), x)
 }
 
 // logged writes the load just logged: its number, acres and gallons.

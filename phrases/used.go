@@ -63,7 +63,7 @@ func (p *page) anyGiven() bool {
 // worthSaying leaves out what was worked out on the way, and a crop's bare name
 // when the crop shows anyway.
 func (p *page) worthSaying(f *engine.Fact) bool {
-	if f.Origin == engine.Derived || p.inProblem(f) {
+	if f.Origin == engine.Derived || p.inProblem(f) || f.Slot == engine.LoadCount && p.o.Act == engine.ActLogged {
 		return false
 	}
 	if f.Slot != engine.CropSaid {
