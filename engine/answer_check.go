@@ -167,6 +167,10 @@ func (w *work) weighedGround() (unit.Area, *Formula, bool) {
 // unevenBelow is the chance below which counts are called uneven.
 const unevenBelow = 0.05
 
+// fewSeeds: with fewer in a jar, chance alone spreads counts by a fifth and more
+// (Poisson: 1/√mean), and an uneven tank can hide behind it.
+const fewSeeds = 25
+
 // answerSamples answers how even jar counts are.
 func answerSamples(w *work, _ int) {
 	var counts []float64
@@ -192,6 +196,10 @@ func answerSamples(w *work, _ int) {
 	w.put(SampleDispersion, "", s.Dispersion, byIndex)
 	w.put(SampleP, "", s.P, byChance)
 	if s.P >= unevenBelow {
+		if s.Mean < fewSeeds {
+			w.note(Note{ID: "few_seeds", Level: Advice, Slot: SampleMean, Value: s.Mean, Limit: fewSeeds})
+			return
+		}
 		w.note(Note{ID: "even", Level: Advice, Slot: SampleP, Value: s.P, Limit: unevenBelow})
 		return
 	}

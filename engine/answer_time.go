@@ -72,8 +72,8 @@ func (w *work) cyclePart(part string) (unit.Time, bool) {
 }
 
 // crew puts the loads an hour: of one tanker, or of as many as were said, which
-// the tool itself holds back. With one tanker it says how many would keep the
-// tool busy.
+// the tool itself holds back. Where the tool would wait it says how many would keep
+// it busy.
 func (w *work) crew(cycle, spread unit.Time) (unit.Frequency, bool) {
 	if n, ok := w.said(Tankers, ""); ok && spread > 0 {
 		f, err := CrewLoads(n, cycle, spread)
@@ -81,6 +81,9 @@ func (w *work) crew(cycle, spread unit.Time) (unit.Frequency, bool) {
 			return 0, false
 		}
 		w.put(LoadsPerHour, "", float64(f), byCrew)
+		if need, err := TankersFor(cycle, spread); err == nil && need > n {
+			w.put(Tankers, "", need, byTankers)
+		}
 		return f, true
 	}
 	f, err := LoadsEachHour(cycle)
@@ -98,7 +101,11 @@ func (w *work) crew(cycle, spread unit.Time) (unit.Frequency, bool) {
 
 // dayWork puts the ground an hour and the time for the field.
 func (w *work) dayWork(perHour unit.Frequency) {
-	if n, ok := w.said(LoadCount, ""); ok {
+	n, ok := w.said(LoadCount, "")
+	if !ok {
+		n, ok = w.said(LoadsLeft, "")
+	}
+	if ok {
 		w.put(TotalTime, "", n/float64(perHour)*60, byLoadsTime)
 	}
 	a, ok := w.groundOfLoad()

@@ -29,7 +29,9 @@ var followings = []following{
 	{TopicNutrients, func(w *work) bool { return w.tested() && w.all(ApplicationRate) }},
 	{TopicWeigh, func(w *work) bool { return w.is(GrossWeight, TareWeight) }},
 	{TopicSamples, func(w *work) bool { return len(w.facts.Of(SampleCount)) >= fewestSamples }},
-	{TopicCycle, (*work).round},
+	{TopicCycle, func(w *work) bool {
+		return w.round() || w.is(CycleTime) && (w.is(LoadCount) || w.is(LoadsLeft) || w.is(Tankers))
+	}},
 	{TopicFlow, func(w *work) bool {
 		return w.is(UnloadTime) && !w.is(Flow) && !w.is(GateOpening) && w.all(LoadVolume) && !w.round()
 	}},

@@ -124,6 +124,12 @@ func (b *binder) later(q *qty) bool {
 }
 
 func (b *binder) bind(q *qty) {
+	if t := b.at(q.j); q.bare() && t.class == cIdle && haulers[t.text] && b.hauls() {
+		t.used = true
+		q.hi = q.j + 1
+		b.set(q, engine.Tankers, "", "4 trucks, 22 min round trip")
+		return
+	}
 	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) {
 		b.idle(q, t)
 		return

@@ -191,9 +191,17 @@ func (r *reader) about(i int) {
 	}
 }
 
-// total: right before a number on a lab sheet it is total nitrogen: "ammonium 6.2 total 28.4".
+// nutrient says whether token i names one.
+func (r *reader) nutrient(i int) bool {
+	c := r.at(i).class
+	return c == cNut || c == cNutW || c == cNutQ
+}
+
+// total: right before or behind a number on a lab sheet it is total nitrogen: "ammonium 6.2 total 28.4".
 func (r *reader) total(i int) {
-	if t := &r.tokens[i]; t.text == "total" && r.after(i).class == cNum && r.says(cNut) {
+	t := &r.tokens[i]
+	behind := r.before(i).class == cNum && !r.nutrient(i-2) && (r.says(cNut) || r.says(cAnalysis)) // 28 total, 14 ammonia
+	if t.text == "total" && (behind || r.after(i).class == cNum && r.says(cNut)) {
 		for k := range r.tokens {
 			if r.tokens[k].class == cNut && r.tokens[k].key == "total_n" {
 				return

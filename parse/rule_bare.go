@@ -107,6 +107,9 @@ func (b *binder) setPace(q *qty) {
 	b.set(q, engine.LoadsPerHour, "", "3 loads an hour")
 }
 
+// haulers are tankers by other names, where a round is spoken of.
+var haulers = map[string]bool{"trucks": true, "semis": true, "camiones": true, "troques": true, "tractores": true}
+
 // hauls says whether the message is about the round that tankers make.
 func (b *binder) hauls() bool {
 	return b.has(cNoun, "cycle_time", "loads_per_hour", "area_per_hour") || b.given(engine.CycleTime) || b.has(cRole, "fill", "drive", "return", "eachway")

@@ -67,7 +67,8 @@ var copula = map[string]bool{"is": true, "are": true, "es": true, "son": true, "
 // judgedRate: what can be too much, and is no part of a tank or pump, is a rate: "is
 // 13000 gal too much for one pass".
 func (b *binder) judgedRate(q *qty) bool {
-	if !b.has(cNoun, "verdict") || b.given(engine.ApplicationRate) || b.has(cRole) || q.min < 1000 && !b.metric || len(b.qs) != 1 {
+	deep := b.has(cQ, "howdeep") && !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ)
+	if !b.has(cNoun, "verdict") && !deep || b.given(engine.ApplicationRate) || b.has(cRole) || q.min < 1000 && !b.metric || len(b.qs) != 1 {
 		return false
 	}
 	switch {

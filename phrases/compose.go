@@ -217,7 +217,7 @@ func (p *page) special(v *engine.Value, x *params) *text {
 		return p.text("part", "area")
 	case v.Slot == engine.SampleCV && p.hasNote("uneven"):
 		return p.text("verdict", "uneven")
-	case v.Slot == engine.SampleCV && p.hasNote("even"):
+	case v.Slot == engine.SampleCV && (p.hasNote("even") || p.hasNote("few_seeds")):
 		return p.text("verdict", "even")
 	case v.Slot == engine.BagCount && x.a.max != math.Ceil(x.a.max): // nobody sells 0.6 of a bag
 		x.b = amount{min: math.Ceil(x.a.min), max: math.Ceil(x.a.max), unit: x.a.unit}
