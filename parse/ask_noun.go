@@ -70,6 +70,10 @@ func (a *asker) noun(i int, marked bool) {
 		if a.sampled() || a.isMix() {
 			return
 		}
+		if len(a.qs) == 0 && (a.has(cCrop) || a.has(cCropQ)) && mixWord[t.text] { // can i mix oats in
+			a.add(engine.TopicCrop, engine.NoSlot, i)
+			return
+		}
 		if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "howlong" {
 			return
 		}

@@ -73,6 +73,7 @@ func (b *binder) given(s engine.Slot) bool {
 func (b *binder) bindAll() {
 	b.othersNumbers()
 	b.lists()
+	b.byFeet()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

@@ -97,6 +97,19 @@ func (b *binder) timed() bool {
 	return false
 }
 
+// byFeet: the second side of a measured strip is in the unit of the first: "300 ft by
+// 12", "400 pies por 15".
+func (b *binder) byFeet() {
+	for k := 1; k < len(b.qs); k++ {
+		p, q := &b.qs[k-1], &b.qs[k]
+		if by := b.at(q.i - 1); q.bare() && q.i-1 == p.j && p.dim() == unit.DimLength && (by.text == "by" || by.text == "x" || by.text == "por") {
+			q.unit, q.implied = p.unit, true
+		} else if p.bare() && q.i-1 == p.j && q.dim() == unit.DimLength && q.unit.Base >= 1 && (by.text == "by" || by.text == "x" || by.text == "por") {
+			p.unit, p.implied = q.unit, true // 400 by 15 ft
+		}
+	}
+}
+
 // strip says whether two lengths were said.
 func (b *binder) strip() bool {
 	n := 0

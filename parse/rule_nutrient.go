@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -66,6 +68,11 @@ func (b *binder) problem(p *engine.Problem) {
 // per 1,000 gallons.
 func (b *binder) nutrientMass(q *qty, n near) {
 	nut := b.nutFor(n)
+	if b.contains(q) {
+		q.unit, q.implied = labUnit(q.unit), true
+		b.concentration(q, n)
+		return
+	}
 	if n.left >= 0 && b.tokens[n.left].key == "target" || b.sameNutPerVolume(q, nut) || b.has(cRole, "target") && !b.has(cAnalysis) && !b.perVolume() || !b.labSheet() {
 		q.unit, q.implied = perAreaUnit(q.unit), true
 		b.claim(nut)
@@ -76,6 +83,17 @@ func (b *binder) nutrientMass(q *qty, n near) {
 	q.unit, q.implied = labUnit(q.unit), true
 	b.concentration(q, n)
 }
+
+// contains says whether a weight of nutrient is what the manure has: "how much p do i
+// get from 8000 gal with 13 lb p2o5".
+func (b *binder) contains(q *qty) bool {
+	if !b.has(cQ) || b.has(cRole, "target") || b.perVolume() || q.max > 100 || !containing[b.at(q.i-1).text] {
+		return false
+	}
+	return slices.ContainsFunc(b.qs, func(o qty) bool { return o.dim() == unit.DimVolume || o.slot == engine.ApplicationRate })
+}
+
+var containing = map[string]bool{"with": true, "at": true, "has": true, "having": true, "testing": true, "tests": true, "con": true, "tiene": true, "trae": true}
 
 // sameNutPerVolume says whether another amount gives this nutrient per volume: then
 // this one is what the crop is to get.

@@ -40,7 +40,7 @@ func (b *binder) volume(q *qty, n near) {
 	case role != "tank" && b.claimRole(q, n, "left"):
 		b.set(q, engine.LoadVolume, "", "1,800 gallons left")
 		b.leftOfTank(q, "left")
-	case role == "rate" && !b.given(engine.ApplicationRate) && q.min >= 200 && n.left >= 0 && b.tokens[n.left].text == "rate":
+	case role == "rate" && !b.given(engine.ApplicationRate) && q.min >= 200 && !b.strip() && n.left >= 0 && b.tokens[n.left].text == "rate":
 		b.claimRole(q, n, "rate")
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "rate 7000 gallons")
@@ -116,9 +116,11 @@ func (b *binder) volumes() int {
 // nutrientIn says whether the message asks what is in a volume: "how much nitrogen in
 // 7000 gallons".
 func (b *binder) nutrientIn(q *qty) bool {
-	in := b.before(q.i).text
-	return (in == "in" || in == "en") && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
+	return holding[b.before(q.i).text] && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
 }
+
+// holding are words between a nutrient and the gallons that have it.
+var holding = map[string]bool{"in": true, "from": true, "en": true, "traen": true, "tienen": true, "llevan": true, "dan": true}
 
 // bushels measure seed, never slurry: with a crop in the message they are its rate.
 func (b *binder) bushels(q *qty, n near) bool {
