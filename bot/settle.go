@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
 // settle gives the outcome its status from the reckoning and the parser's doubts.
@@ -41,6 +42,9 @@ func (t *turn) settle(r *engine.Reckoning) {
 func (t *turn) withoutDoubtful() {
 	if t.req.Problem.Code == engine.Negated {
 		t.out.Results = nil
+	}
+	if rate := t.said.First(engine.SeedRate); rate != nil && !rate.Implied && rate.Unit.Dim == unit.DimMassPerArea {
+		return // 15 lb to the acre on 40 acres is 600 lb of whatever seed
 	}
 	if p := t.req.Problem; p.Code == engine.WhichCrop && len(t.req.Choices) > 0 {
 		t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && v.Slot == engine.SeedPerVolume })

@@ -51,6 +51,9 @@ func (w *work) readCrops(s seeded) {
 	if s == noSeed {
 		return
 	}
+	if s == someSeed && !w.any(SeedRate) && (w.is(SeedPerLoad, AreaPerLoad) || w.any(TotalSeed) && w.is(Area)) {
+		s = cropsOnly // the rate is what is asked for
+	}
 	rates := 0
 	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
 		rates++

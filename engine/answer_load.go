@@ -3,24 +3,26 @@ package engine
 import "tankside/engine/unit"
 
 var (
-	byLoadArea    = &Formula{"load_volume ÷ application_rate", "EXACT"}
-	byLoadSeed    = &Formula{"load_volume ÷ application_rate × seed_rate", "EXACT"}
-	byRun         = &Formula{"load_volume ÷ application_rate × 43560 ÷ width", "WAC173"}
-	bySaid        = &Formula{"load_volume", "EXACT"}
-	byTotal       = &Formula{"area × application_rate", "EXACT"}
-	byGroundLoads = &Formula{"area ÷ area_per_load", "EXACT"}
-	byLoads       = &Formula{"area × application_rate ÷ load_volume", "EXACT"}
-	byFull        = &Formula{"loads, rounded down", "EXACT"}
-	byLast        = &Formula{"area × application_rate − full_loads × load_volume", "EXACT"}
-	byLastSeed    = &Formula{"last_load_volume ÷ application_rate × seed_rate", "EXACT"}
-	byFieldSeed   = &Formula{"area × seed_rate", "EXACT"}
-	bySeedArea    = &Formula{"total_seed ÷ seed_rate", "EXACT"}
-	byStrip       = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
-	byCountVol    = &Formula{"load_count × load_volume", "EXACT"}
-	byCountArea   = &Formula{"load_count × area_per_load", "EXACT"}
-	byCountSeed   = &Formula{"load_count × seed_per_load", "EXACT"}
-	byBags        = &Formula{"total_seed ÷ bag_weight", "EXACT"}
-	byLeftOver    = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
+	byLoadArea     = &Formula{"load_volume ÷ application_rate", "EXACT"}
+	byLoadSeed     = &Formula{"load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byRun          = &Formula{"load_volume ÷ application_rate × 43560 ÷ width", "WAC173"}
+	bySaid         = &Formula{"load_volume", "EXACT"}
+	byTotal        = &Formula{"area × application_rate", "EXACT"}
+	byGroundLoads  = &Formula{"area ÷ area_per_load", "EXACT"}
+	byLoads        = &Formula{"area × application_rate ÷ load_volume", "EXACT"}
+	byFull         = &Formula{"loads, rounded down", "EXACT"}
+	byLast         = &Formula{"area × application_rate − full_loads × load_volume", "EXACT"}
+	byLastSeed     = &Formula{"last_load_volume ÷ application_rate × seed_rate", "EXACT"}
+	byFieldSeed    = &Formula{"area × seed_rate", "EXACT"}
+	bySeedArea     = &Formula{"total_seed ÷ seed_rate", "EXACT"}
+	byStrip        = &Formula{"width × distance ÷ 43560", "UMASS-CAL"}
+	byCountVol     = &Formula{"load_count × load_volume", "EXACT"}
+	byCountArea    = &Formula{"load_count × area_per_load", "EXACT"}
+	byCountSeed    = &Formula{"load_count × seed_per_load", "EXACT"}
+	byBags         = &Formula{"total_seed ÷ bag_weight", "EXACT"}
+	byLoadSeedRate = &Formula{"seed_per_load ÷ area_per_load", "EXACT"}
+	bySeedOver     = &Formula{"total_seed ÷ area", "EXACT"}
+	byLeftOver     = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
 )
 
 // answerLoad answers load and part_load: ground and seed of this one load.
@@ -223,6 +225,9 @@ func (w *work) stock(of string, needed float64) {
 // answerSeedForArea answers seed for a field or strip, or the ground that the
 // seed at hand does.
 func answerSeedForArea(w *work, way int) {
+	if w.seedRateOf() {
+		return
+	}
 	switch way {
 	case 1, 2:
 		w.groundForSeed()
@@ -240,6 +245,27 @@ func answerSeedForArea(w *work, way int) {
 	}
 	area, _ := w.get(Area)
 	w.areaSeeds(unit.Area(area))
+}
+
+// seedRateOf puts the rate that a weight of seed on known ground came to, where no
+// rate was said.
+func (w *work) seedRateOf() bool {
+	if w.any(SeedRate) {
+		return false
+	}
+	f, by := w.facts.First(SeedPerLoad), byLoadSeedRate
+	area, ok := 0.0, false
+	if f != nil {
+		area, ok = w.said(AreaPerLoad, "")
+	} else if f, by = w.facts.First(TotalSeed), bySeedOver; f != nil {
+		area, ok = w.said(Area, "")
+	}
+	if !ok || area <= 0 {
+		return false
+	}
+	m, _ := w.said(f.Slot, f.Of)
+	w.put(SeedRate, f.Of, m/area, by)
+	return true
 }
 
 func (w *work) areaSeeds(a unit.Area) {

@@ -66,7 +66,8 @@ var kinds = []kind{
 		{needs: slotNeeds(Area)},
 		{needs: []need{fact(TotalSeed)}, key: TotalSeed},
 		{needs: []need{fact(BagWeight), fact(BagCount)}, key: BagCount},
-		{needs: slotNeeds(Width, Distance), key: Distance}}},
+		{needs: slotNeeds(Width, Distance), key: Distance},
+		{needs: []need{fact(SeedPerLoad), fact(AreaPerLoad)}, key: SeedPerLoad}}},
 	{topic: TopicRate, solves: ApplicationRate, answer: answerRate, ways: []way{
 		{needs: slotNeeds(Flow, Width, Speed)},
 		{needs: slotNeeds(LoadVolume, Area), key: Area},

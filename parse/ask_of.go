@@ -171,6 +171,8 @@ func (a *asker) perHour() bool { return a.hasUnit("h") && !a.has(cRole, "field")
 // a crop alone its usual rate.
 func (a *asker) rateAsked(i int) {
 	switch {
+	case a.given(engine.SeedPerLoad) && a.given(engine.AreaPerLoad), a.given(engine.TotalSeed) && a.given(engine.Area) && !a.given(engine.SeedRate):
+		a.add(engine.TopicSeedForArea, engine.SeedRate, i) // 10 lb a load and 0.65 acres a load
 	case a.given(engine.SeedPrice):
 		a.add(engine.TopicCost, engine.SeedCost, i)
 	case a.given(engine.ApplicationRate) && len(a.qs) == 1 && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),

@@ -108,6 +108,8 @@ func (r *reader) bareSeconds(a, b *qty) bool {
 		return true
 	case cRole:
 		return t.key == "gate"
+	case cConv:
+		return r.at(b.j+1).class == cRole // 4 min 10 to empty
 	}
 	return b.j >= len(r.tokens)
 }

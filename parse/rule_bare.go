@@ -27,6 +27,7 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
 		b.cropOfTag(q, n)
+	case n.left >= 0 && b.key(n.left) == "soiltemp" && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "soil temps 48 ok for ryegrass"
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case b.judgedRate(q):
@@ -237,7 +238,7 @@ func (b *binder) bindOpen(q *qty) {
 	if b.asksRate() && (b.given(engine.LoadCount) || b.given(engine.Area)) {
 		open = []engine.Slot{engine.TankVolume} // "4 loads on 2.9 acres with the 4200 what's the rate"
 	}
-	if !b.given(engine.ApplicationRate) && q.min >= 1000 && b.travels() {
+	if !b.given(engine.ApplicationRate) && q.min >= 1000 && (b.travels() || b.given(engine.Width) && b.given(engine.Speed)) {
 		open = []engine.Slot{engine.ApplicationRate} // "what speed for 7000 600 gpm 12 ft": no tank has a part in that
 	}
 	fit, n := engine.NoSlot, 0

@@ -40,6 +40,10 @@ func (b *binder) mass(q *qty, n near) {
 	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate", "pls") || b.req.Either || b.at(q.j).class == cWord || q.i > 0 && b.at(q.i-1).class == cWord:
 		b.seedMass(q, crop)
 		b.claimRole(q, n, "seed", "seedrate")
+	case b.asksRate() && b.sized(unit.DimArea) && q.unit.ToBase(q.max) <= 2000:
+		b.set(q, engine.TotalSeed, "", "put 50 lb in and covered 4 acres, what's my rate")
+	case b.has(cRole, "price") || b.sized(unit.DimMoneyPerMass) && q.i > 0 && (b.at(q.i-1).class == cAt || b.at(q.j).class == cPer):
+		b.seedMass(q, -1)
 	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):
 		b.seedMass(q, b.onlyCrop())
 	}

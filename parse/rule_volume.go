@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"tankside/engine"
@@ -63,6 +64,9 @@ func (b *binder) volume(q *qty, n near) {
 	case role == "" && b.onTheGround(q):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "dairy slurry 7000 gal, how much n")
+	case role != "tank" && role != "load" && q.min >= 1000 && !b.rated() && b.sized(unit.DimSpeed) && b.sized(unit.DimLength) && b.asksFlow():
+		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
+		b.set(q, engine.ApplicationRate, "", "6800 gallons on 25 foot at 4.5 mph, how many gpm")
 	case role == "" && b.nutrientIn(q):
 		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
 	case role == "" && !b.given(engine.TankVolume) && b.at(q.j).class == cAt && b.amountAt2(q.j+1) != nil && b.amountAt2(q.j+1).bare() && !b.rated() && q.unit.System == unit.Metric:
@@ -117,6 +121,23 @@ func (b *binder) volumes() int {
 // 7000 gallons".
 func (b *binder) nutrientIn(q *qty) bool {
 	return holding[b.before(q.i).text] && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
+}
+
+// sized says whether an amount of a dimension was said.
+func (b *binder) sized(d unit.Dim) bool {
+	return slices.ContainsFunc(b.qs, func(o qty) bool { return o.dim() == d })
+}
+
+// asksFlow says whether gallons a minute are named without a number.
+func (b *binder) asksFlow() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cUnit && !b.inAmount(i, nil) {
+			if u := unit.Find(t.key); u != nil && u.Dim == unit.DimFlow {
+				return true
+			}
+		}
+	}
+	return b.has(cNoun, "flow")
 }
 
 // holding are words between a nutrient and the gallons that have it.
@@ -260,7 +281,7 @@ func (b *binder) returns(q *qty) bool {
 
 // nextWord is the token that means something, from i on in steps of step.
 func (b *binder) nextWord(i, step int) int {
-	for i >= 0 && i < len(b.tokens) && (b.tokens[i].class == cSkip || b.tokens[i].class == cFiller || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
+	for i >= 0 && i < len(b.tokens) && (b.tokens[i].class == cSkip || b.tokens[i].class == cFiller || b.tokens[i].class == cOf || b.tokens[i].class == cMy || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
 		i += step
 	}
 	return i

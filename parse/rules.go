@@ -309,6 +309,8 @@ func (b *binder) reread(q *qty, role string, i int, row roleRow) roleRow {
 		return volume
 	case role == "gross" && q.min >= 150 && !b.has(cRole, "tare") && (b.has(cRole, "tank") || b.given(engine.TankVolume) || b.given(engine.LoadVolume)):
 		return volume
+	case role == "tare" && b.timed() && !b.has(cRole, "gross", "weight"): // 4 minutes to empty 4200
+		return volume
 	case role == "rate" && b.verb(i) && q.max < 60 && b.has(cRole, "fill", "drive", "return", "gross"):
 		return roleRow{unit.None, engine.Duration, "min", "min"}
 	}
@@ -322,8 +324,21 @@ func (b *binder) hopeless(q *qty, role string, row roleRow) bool {
 	return row.us != "" && q.min > 0 && engine.Plausible(&f) == engine.TooFar && row.slot != engine.TankVolume && row.slot != engine.ApplicationRate
 }
 
+// acresCounted says whether the question is how many acres.
+func (b *binder) acresCounted() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cQ && t.key == "howmany" && b.at(i+1).class == cUnit && (b.at(i+1).key == "acre" || b.at(i+1).key == "ha") {
+			return true
+		}
+	}
+	return false
+}
+
 // isTotal says whether a word for owning stands before the amount, or "left" behind it.
 func (b *binder) isTotal(q *qty) bool {
+	if b.asksRate() && b.sized(unit.DimArea) && !b.sized(unit.DimVolume) && q.per == "" {
+		return true // "put 50 pounds in and covered 4 acres, what's my rate"
+	}
 	for i := q.j; i < q.j+3 && !b.inAmount(i, q) && b.at(i).class != cComma; i++ {
 		if t := b.at(i); t.class == cRole && strings.HasPrefix(t.text, "left") && !b.at(i+1).opens() { // 20 lb of ryegrass left
 			b.claim(i)
@@ -331,7 +346,7 @@ func (b *binder) isTotal(q *qty) bool {
 		}
 	}
 	for i := q.i - 1; i >= 0 && i >= q.i-4; i-- {
-		if totalWords[b.tokens[i].text] {
+		if totalWords[b.tokens[i].text] || b.tokens[i].text == "will" && b.at(i+1) == b.at(q.i) && b.acresCounted() {
 			return true
 		}
 		if b.tokens[i].class == cComma || b.inAmount(i, q) {

@@ -91,6 +91,11 @@ func (p *page) answer() {
 		return
 	}
 	done := make([]bool, len(o.Results))
+	if len(o.Crops) > 1 && p.about(engine.TopicCrop) {
+		p.cropByCrop(done)
+		p.otherResults(done)
+		return
+	}
 	if len(o.Crops) > 0 && p.about(engine.TopicCrop) {
 		p.item()
 		p.crop(o.Crops[0])
@@ -112,7 +117,9 @@ func (p *page) answer() {
 	p.end()
 	p.wholeLoads(done)
 	p.otherResults(done)
-	p.cropDetails()
+	if p.about(engine.TopicCrop) && len(o.Crops) > 0 {
+		p.cropDetails(o.Crops[0])
+	}
 }
 
 // perLine is how many results fit a line of a phone.

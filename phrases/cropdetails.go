@@ -1,6 +1,7 @@
 package phrases
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,22 +10,39 @@ import (
 
 // cropDetails writes what the crop table says besides figures: how the crop takes
 // winter, which inoculant it needs, and what to look out for.
-func (p *page) cropDetails() {
-	if !p.about(engine.TopicCrop) {
+func (p *page) cropDetails(name string) {
+	c := engine.CropNamed(name)
+	if c == nil {
 		return
 	}
+	p.winter(c.Winter)
+	p.detail("inoculant", c.Inoculant)
+	p.end()
+	for _, key := range c.Cautions {
+		p.detail("handling", key)
+	}
+	p.end()
+}
+
+// cropByCrop keeps what is said of one crop apart from the others: under each name its
+// results, those asked for first.
+func (p *page) cropByCrop(done []bool) {
 	for _, name := range p.o.Crops {
-		c := engine.CropNamed(name)
-		if c == nil {
-			continue
+		p.item()
+		p.crop(name)
+		p.colon()
+		for _, asked := range [2]bool{true, false} {
+			for i := range p.o.Results {
+				if v := &p.o.Results[i]; v.Of == name && !done[i] && slices.Contains(p.o.Focus, v.Slot) == asked {
+					done[i] = true
+					p.oneResult(v)
+				}
+			}
 		}
-		p.winter(c.Winter)
-		p.detail("inoculant", c.Inoculant)
 		p.end()
-		for _, key := range c.Cautions {
-			p.detail("handling", key)
+		if len(p.o.Focus) == 0 {
+			p.cropDetails(name)
 		}
-		p.end()
 	}
 }
 
