@@ -2,8 +2,10 @@ package bot
 
 import (
 	"slices"
+	"strings"
 
 	"tankside/engine"
+	"tankside/parse"
 )
 
 // log does what the log was asked: log, take back, correct, read back.
@@ -17,7 +19,7 @@ func (t *turn) log() bool {
 		return t.correct()
 	case t.act("loads_list") != nil:
 		return t.listLoads()
-	case t.act("left") != nil:
+	case t.act("left") != nil && !t.reports():
 		return t.left()
 	case t.act("totals") != nil && !t.reckoned() && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
 		return t.totals()
@@ -40,7 +42,48 @@ func (t *turn) reckoned() bool {
 func (t *turn) logging() bool {
 	a := t.act("log")
 	counted := t.act("totals") != nil && t.said.First(engine.LoadCount) != nil && !t.req.Question // "4 loads done so far"
-	return a != nil && (!t.req.Question || len(t.req.Asks) == 0) || t.partDone() || counted
+	return a != nil && (!t.req.Question || len(t.req.Asks) == 0 || t.reports()) || t.partDone() || counted
+}
+
+// reports says whether a message that also asks tells of a load first: "load 7 done 10:58
+// when will we finish", "log load. how much left". The load must not get lost; what is
+// asked is listed as not used, unless the log says it anyway.
+func (t *turn) reports() bool {
+	a := t.act("log")
+	if a == nil || a.Not || t.req.Ordinal == 0 && t.req.When == nil && !slices.ContainsFunc(logVerbs, func(verb string) bool { return strings.HasPrefix(strings.ToLower(a.Text), verb) }) {
+		return false
+	}
+	for _, ask := range t.req.Asks {
+		if ask.At[0] < a.At[0] {
+			return false
+		}
+	}
+	left := t.act("left")
+	return left == nil || left.At[0] > a.At[0]
+}
+
+// movesOn: in "log load. back to east how much left" the load is of the field that is
+// left, and the rest is another message: it is listed as not used.
+func (t *turn) movesOn() {
+	a, to := t.act("log"), t.act("field_switch")
+	if a == nil || to == nil || to.At[0] < a.At[1] || !strings.ContainsAny(t.msg.Text[a.At[1]:to.At[0]], ".;\n") {
+		return
+	}
+	t.req.Field, t.req.FieldSaid = "", ""
+	t.req.Acts = slices.DeleteFunc(slices.Clone(t.req.Acts), func(o parse.Act) bool { return o.At[0] >= to.At[0] })
+	at := [2]int{to.At[0], len(t.msg.Text)}
+	t.out.Unread = append(t.out.Unread, engine.Span{Text: strings.TrimSpace(t.msg.Text[at[0]:at[1]]), At: at})
+}
+
+var logVerbs = []string{"log", "record", "anot", "apunt", "registr"}
+
+// askedToo lists the question of a message that reported a load.
+func (t *turn) askedToo() {
+	if len(t.req.Asks) == 0 || !t.reports() {
+		return
+	}
+	at := [2]int{t.req.Asks[0].At[0], len(t.msg.Text)}
+	t.out.Unread = append(t.out.Unread, engine.Span{Text: strings.TrimSpace(t.msg.Text[at[0]:at[1]]), At: at})
 }
 
 // partDone: "half load" or "half load north forty" in a chat is a load to log; the
@@ -83,6 +126,7 @@ func (t *turn) logLoad(ready *Load) bool {
 		t.out.Topics = []engine.Topic{engine.TopicLog}
 		return true
 	}
+	t.movesOn()
 	if a := t.act("field_switch"); a != nil && t.req.FieldSaid == "" && t.req.Field == "" {
 		t.req.FieldSaid = a.Text // "anota una carga en el lote 7"
 	}
@@ -108,6 +152,7 @@ func (t *turn) logLoad(ready *Load) bool {
 	t.selectField()
 	t.addLoads(l, t.count())
 	t.out.Status, t.out.Act = engine.Done, engine.ActLogged
+	t.askedToo()
 	if l.Volume == 0 {
 		t.note(engine.Note{ID: "load_unmeasured", Level: engine.Caution})
 	}

@@ -119,7 +119,7 @@ func (b *binder) looseUnit(q *qty) *unit.Unit {
 
 // gallonOf: in a chat set to imperial a gallon is the imperial one.
 func (b *binder) gallonOf(u *unit.Unit) *unit.Unit {
-	if b.ctx.Units.System != unit.Imperial || !strings.HasPrefix(u.Symbol, "gal") && u.Symbol != "lb/1000gal" || strings.Contains(b.text, "us gal") {
+	if b.ctx.Units.System != unit.Imperial && !b.imperialNamed() || !strings.HasPrefix(u.Symbol, "gal") && u.Symbol != "lb/1000gal" || strings.Contains(b.text, "us gal") {
 		return u
 	}
 	if u.Symbol == "lb/1000gal" {
@@ -130,6 +130,19 @@ func (b *binder) gallonOf(u *unit.Unit) *unit.Unit {
 	}
 	return u
 }
+
+// imperialNamed says whether a word says that the gallons are imperial ones: "2500
+// gallon tanker (imperial)", "irish gallons".
+func (b *binder) imperialNamed() bool {
+	for i := range b.tokens {
+		if imperialWords[b.tokens[i].text] {
+			return true
+		}
+	}
+	return false
+}
+
+var imperialWords = map[string]bool{"imperial": true, "imperials": true, "irish": true, "british": true, "canadian": true, "imperiales": true}
 
 // pairFits: "seventy two fifty" is 7250 where that is plausible and 72.50 is not.
 func (b *binder) pairFits(q *qty) bool {

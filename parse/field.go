@@ -25,12 +25,13 @@ func (b *binder) fieldAct(i int) {
 				at[0]-- // a sign before the first word is part of the name
 			}
 			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
+			name = strings.TrimSuffix(name, " field")
 		}
 	}
 	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
 		return
 	}
-	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, from) {
+	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) {
 		return // "back to 8000", "go to the next load" name no field
 	}
 	if t.key == "field_new" && !b.saysField(i, from) && !b.areaAfter(end) {
@@ -107,15 +108,21 @@ func (b *binder) nameEnd(from int) int {
 			}
 		case cQuestion:
 			return i
+		case cQ:
+			if i > from {
+				return i
+			}
+		case cAct:
+			if i > from && (t.key == "left" || t.key == "totals" || t.key == "log" || t.key == "same") {
+				return i // "back to east how much left"
+			}
 		}
 		for k := range b.qs {
 			q := &b.qs[k]
 			if q.i != i {
 				continue
 			}
-			if d := q.dim(); d == unit.DimArea {
-				return b.splitName(i, from, q)
-			} else if d != unit.None {
+			if q.dim() != unit.None {
 				return i
 			}
 		}
@@ -124,13 +131,6 @@ func (b *binder) nameEnd(from int) int {
 		}
 	}
 	return len(b.tokens)
-}
-
-// splitName: in "north forty 40 acres" the grammar may have read "forty 40" as two
-// numbers; the amount of ground starts at its own number. A name that is only a
-// number ("12 40 acres") keeps the first.
-func (b *binder) splitName(i, from int, _ *qty) int {
-	return i
 }
 
 func (b *binder) knownField(i int) bool { return b.at(i).class == cName }

@@ -16,6 +16,14 @@ func (b *binder) lists() {
 		switch crops := b.cropsInOrder(); {
 		case b.sampled():
 			k += b.split(k, func(p *qty, _ int) { p.unit = nil; b.set(p, engine.SampleCount, "", "jars 42/45/39") })
+		case len(crops) == 2 && len(q.list) == 2 && q.unit == nil && q.list[0]+q.list[1] == 100 && b.mixTotal() != nil:
+			total := b.mixTotal()
+			k += b.split(k, func(p *qty, n int) {
+				p.unit, p.per, p.implied = unit.Must("%"), "", true
+				b.set(p, engine.SeedShare, b.tokens[crops[n]].key, "60/40 oats and peas at 80 lb total")
+			})
+			b.mixRates(total, crops)
+			return
 		case len(crops) == len(q.list) && (q.unit == nil || q.unit.Dim == unit.DimMass || q.unit.Dim == unit.DimMassPerArea):
 			k += b.split(k, func(p *qty, n int) {
 				symbol := pick(b.metric, "kg/ha", "lb/acre")
@@ -85,6 +93,44 @@ func (b *binder) cropsInOrder() []int {
 		}
 	}
 	return out
+}
+
+// mixTotal is the weight of a whole mix: "80 lb total", a mass that no crop touches.
+func (b *binder) mixTotal() *qty {
+	for k := range b.qs {
+		q := &b.qs[k]
+		if t := b.at(q.j); (q.dim() == unit.DimMass || q.dim() == unit.DimMassPerArea) && !q.done && (t.text == "total" || t.text == "all" || t.text == "altogether" || t.text == "en total" || b.at(q.i-1).class == cAt) {
+			return q
+		}
+	}
+	return nil
+}
+
+// mixRates gives each crop of a mix by shares the rate of the whole, which its share is
+// taken of.
+func (b *binder) mixRates(total *qty, crops []int) {
+	rate := *total
+	if rate.dim() == unit.DimMass {
+		rate.unit, rate.implied = perAreaUnit(rate.unit), true
+	}
+	for n, i := range crops {
+		one := rate
+		if n > 0 {
+			b.qs = append(b.qs, one)
+		} else {
+			for k := range b.qs {
+				if b.qs[k].i == rate.i && !b.qs[k].done {
+					b.qs[k] = one
+				}
+			}
+		}
+		q := &b.qs[len(b.qs)-1]
+		if n == 0 {
+			q = b.amountAt(rate.i)
+		}
+		b.claim(i)
+		b.set(q, engine.SeedRate, b.tokens[i].key, "60/40 oats and peas at 80 lb total")
+	}
 }
 
 // split makes an amount of each member of a list and binds it; it returns how
