@@ -118,10 +118,10 @@ func (t *turn) run() {
 	t.said = t.req.Facts
 	t.frost()
 	t.whatIf = t.req.WhatIf || t.bareQuestion() || t.variation()
-	if t.m.Pending != nil && t.answersPending() {
+	if t.emergency() || t.m.Pending != nil && t.answersPending() {
 		return
 	}
-	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).crops, (*turn).limit, (*turn).frostSaid, (*turn).place, (*turn).setting, (*turn).field,
+	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).crops, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return

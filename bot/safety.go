@@ -35,6 +35,30 @@ func (t *turn) safety() bool {
 	return true
 }
 
+// emergency: somebody is down or caught. Nothing else in the message counts.
+func (t *turn) emergency() bool {
+	if !slices.Contains(t.req.Info, "safety_emergency") {
+		return false
+	}
+	t.out.Status, t.out.Info = engine.Answered, []string{"safety_emergency"}
+	t.topic(engine.TopicSafety)
+	return true
+}
+
+// cautionAsked: "60% chance of rain, ok to spread?", "how fast with no brakes on the road"
+// are answered by the caution, whatever number stands in them.
+func (t *turn) cautionAsked() bool {
+	if len(t.req.Info) == 0 || !t.req.Question || len(t.req.Acts) > 0 || len(t.req.Crops) > 0 {
+		return false
+	}
+	road := slices.Contains(t.req.Info, "safety_road") && t.said.First(engine.ApplicationRate) == nil && t.said.First(engine.Flow) == nil
+	if !road && len(t.said)+len(t.req.Asks) > 0 {
+		return false
+	}
+	t.req.Asks, t.req.Problem, t.topics = nil, nil, nil
+	return t.safety()
+}
+
 // infoRank puts what can hurt somebody before what can plug a tube, and distances
 // before the creek that they are kept from.
 func infoRank(key string) int {

@@ -66,6 +66,11 @@ func (b *binder) length(q *qty, n near) {
 	case n.at && q.max <= 15 && (q.unit.Symbol == "mi" || q.unit.Symbol == "km") && !b.timed():
 		q.unit, q.implied = unit.Must(pick(q.unit.Symbol == "km", "km/h", "mph")), true
 		b.set(q, engine.Speed, "", "at 3 miles")
+	case feet < 2 && (b.asksRate() || b.asksFlow() || b.has(cNoun, "verdict", "depth") || b.rateNamed()):
+		b.set(q, engine.Depth, "", "permit caps at 0.25 inch, what's the most gpa")
+	case feet < 2 && b.has(cInfo): // ground froze 2 inches
+		q.done, q.rule = true, "nothing of the job"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 	case feet > 80 || b.given(engine.Width):
 		b.set(q, engine.Distance, "", "200 ft in 45 seconds")
 	case b.timedOnly():
@@ -73,6 +78,18 @@ func (b *binder) length(q *qty, n near) {
 	default:
 		b.set(q, engine.Width, "", "12 ft")
 	}
+}
+
+// rateNamed says whether gallons an acre are named without a number.
+func (b *binder) rateNamed() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cUnit && !b.inAmount(i, nil) {
+			if u := unit.Find(t.key); u != nil && u.Dim == unit.DimVolumePerArea {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // liquids are what stands on the ground after the tool. Rain is weather.

@@ -94,7 +94,8 @@ func (p *page) infos() {
 // infoFigures are the published figures in fixed texts, in base units, so that
 // they come out in the units of the chat.
 var infoFigures = map[string]engine.Value{
-	"tile":     {Slot: engine.ApplicationRate, Min: 13000, Max: 13000}, // Ohio county soil district advice, one pass
-	"setbacks": {Slot: engine.Distance, Min: 25, Max: 300},             // Minnesota: worked in within a day, and on the surface
-	"rain":     {Slot: engine.Depth, Min: 0.5 / 12, Max: 0.5 / 12},     // Ohio, western Lake Erie basin, in a day
+	"tile":        {Slot: engine.ApplicationRate, Min: 13000, Max: 13000}, // Ohio county soil district advice, one pass
+	"setbacks":    {Slot: engine.Distance, Min: 25, Max: 300},             // Minnesota: worked in within a day, and on the surface
+	"safety_road": {Slot: engine.Speed, Min: 20, Max: 20},                 // a tractor maker's manual: towed, without brakes
+	"rain":        {Slot: engine.Depth, Min: 0.5 / 12, Max: 0.5 / 12},     // Ohio, western Lake Erie basin, in a day
 }
