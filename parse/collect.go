@@ -223,7 +223,7 @@ var mentioned = map[string]engine.Slot{"tank": engine.TankVolume, "load": engine
 
 func (b *binder) fixes() {
 	for i := range b.tokens {
-		if t := &b.tokens[i]; t.fix != "" && t.class != cSkip { // not in a name or a note
+		if t := &b.tokens[i]; t.fix != "" && t.class != cSkip && (t.class == cCrop || t.class == cCropQ || t.class == cUnit || !inflected(t.text, t.fix)) { // not in a name or a note
 			p := b.piece(i, i+1)
 			b.req.Fixes = append(b.req.Fixes, engine.Fix{Said: p.Text, Read: t.fix, At: p.At})
 		}

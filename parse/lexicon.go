@@ -67,7 +67,7 @@ func loadLexicon(lang string) (*lexicon, error) {
 		}
 	}
 	for w := range lx.own {
-		if len(w) >= 4 && lx.entries[w].class != cFiller {
+		if c := lx.entries[w].class; len(w) >= 4 && c != cFiller && c != cWord {
 			lx.words = append(lx.words, w)
 		}
 	}

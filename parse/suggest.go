@@ -1,6 +1,9 @@
 package parse
 
-import "math/bits"
+import (
+	"math/bits"
+	"strings"
+)
 
 // respell finds the word that an unknown one is nearly certainly a misspelling of:
 // one letter off in words of four letters and more, two in words of eight and more,
@@ -43,6 +46,21 @@ func (r *reader) respell(w string) string {
 	}
 	return found
 }
+
+// inflected says whether two words are forms of one: widths and width, recovered and
+// recover. Reading one as the other changes nothing that anybody needs to see.
+func inflected(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if strings.HasPrefix(b, a) {
+		return endings[b[len(a):]]
+	}
+	stem := a[:len(a)-1]
+	return strings.HasPrefix(b, stem) && a[len(stem)] == 'e' && (b[len(stem):] == "ing" || b[len(stem):] == "ed")
+}
+
+var endings = map[string]bool{"s": true, "es": true, "d": true, "ed": true, "r": true, "er": true, "ing": true, "ly": true, "me": true, "la": true, "lo": true, "le": true}
 
 // spellable is a word that others may be misspellings of.
 type spellable struct {
