@@ -9,6 +9,7 @@ type following struct {
 // followings in order of what a person most likely means: the first one that
 // holds is the message's topic.
 var followings = []following{
+	{TopicRate, func(w *work) bool { return w.strip() && w.is(ApplicationRate) && !w.is(Flow) && !w.is(Speed) }}, // measured against the wanted
 	{TopicField, func(w *work) bool { return w.all(Area, LoadVolume, ApplicationRate) }},
 	{TopicFlow, func(w *work) bool { return w.is(ApplicationRate, Width, Speed) }},
 	{TopicRate, func(w *work) bool {

@@ -95,7 +95,9 @@ func (b *binder) dated() {
 		if t.class != cDate {
 			continue
 		}
-		if b.req.Date != nil {
+		if b.req.Date != nil && b.frostNearer(i) { // "seed October 5? hard frost usually Oct 20"
+			b.req.Unread = append(b.req.Unread, engine.Span{Text: b.raw[b.req.Date.At[0]:b.req.Date.At[1]], At: b.req.Date.At})
+		} else if b.req.Date != nil {
 			b.req.Unread = append(b.req.Unread, b.piece(i, i+1))
 			continue
 		}
@@ -104,6 +106,17 @@ func (b *binder) dated() {
 		t.used = true
 	}
 	b.req.Frost = b.req.Date != nil && b.has(cNoun, "frost")
+}
+
+// frostNearer says whether the date at token i is the first that stands behind the word
+// for frost.
+func (b *binder) frostNearer(i int) bool {
+	for i--; i >= 0 && b.tokens[i].class != cDate; i-- {
+		if t := &b.tokens[i]; t.class == cNoun && t.key == "frost" {
+			return true
+		}
+	}
+	return false
 }
 
 // seedingTime says whether the seeding time of a crop is asked for.

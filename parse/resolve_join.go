@@ -124,6 +124,8 @@ func (r *reader) between(i int) {
 func (r *reader) toOrAt(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
 	switch {
+	case prev.numeric() && next.opens() && r.shaftBehind(i+1):
+		t.be(cAt, "at") // bomba 1500 a 1000 rpm
 	case prev.numeric() && next.opens() && !r.behindRole(i) && !farApart(prev.key, next.key):
 		t.be(cRange, "-")
 	case prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key) && !r.behindRole(i):
@@ -135,6 +137,12 @@ func (r *reader) toOrAt(i int) {
 	default:
 		t.be(cFiller, "a")
 	}
+}
+
+// shaftBehind says whether the number at token i is a shaft's speed.
+func (r *reader) shaftBehind(i int) bool {
+	t := r.after(i)
+	return r.at(i).numeric() && t.class == cRole && t.key == "pto"
 }
 
 // farApart says whether two numbers are too far apart to be the ends of a range:

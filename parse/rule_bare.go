@@ -27,6 +27,10 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
 		b.cropOfTag(q, n)
+	case b.at(q.i-1).class == cOf && b.at(q.i-2).class == cRole && b.at(q.i-2).key == "bag" && b.at(q.i-2).plural() && q.min >= 20 && q.max <= 110:
+		b.claim(q.i - 2)
+		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
+		b.set(q, engine.BagWeight, "", "how many bags of 50")
 	case n.left >= 0 && b.key(n.left) == "soiltemp" && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "soil temps 48 ok for ryegrass"
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"

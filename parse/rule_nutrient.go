@@ -266,7 +266,8 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 		return true
 	}
 	nut := b.nutOf(q, n)
-	if nut < 0 || q.min >= 1000 || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
+	sheet := b.sheetUnit()
+	if nut < 0 || q.min >= 1000 && sheet == nil || b.gapTo(q, nut) > 1 || n.at && q.min >= 500 { // "how much nitrogen at 7000"
 		return false
 	}
 	if q.max < 3 && !q.part && (b.has(cRole, "price") || b.has(cNoun, "nutrient_value", "seed_cost")) {
@@ -283,8 +284,31 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 		return q.done
 	}
 	q.unit, q.implied = unit.Must(pick(b.metric, "kg/m3", "lb/1000gal")), true
+	if sheet != nil {
+		q.unit = sheet
+	}
 	b.concentration(q, n)
 	return q.done
+}
+
+// sheetUnit is the unit that a lab sheet names once for all its values: "lab is in lb per
+// ton: N 7.1, P2O5 3.2", "analysis in percent: …". Nil where it names none.
+func (b *binder) sheetUnit() *unit.Unit {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if t.class != cUnit || b.inAmount(i, nil) {
+			continue
+		}
+		u, _ := b.targetUnit(i)
+		if next := b.at(i + 2); t.key == "lb" && b.at(i+1).class == cPer && next.key == "ton?" {
+			next.used = true
+			u = unit.Must("lb/ton")
+		}
+		if u != nil && (u.Dim == unit.DimMassPerMass || u.Dim == unit.DimMassPerVolume || u.Dim == unit.DimFraction) {
+			return u
+		}
+	}
+	return nil
 }
 
 // testedBare: "need 120 n, test 28": a number stuck to the word for the test is of the

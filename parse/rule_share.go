@@ -62,6 +62,24 @@ func (b *binder) partOfVolume(q *qty) bool {
 	return false
 }
 
+// rateOfOnly is the crop that "half rate" is of where its full rate was not said: "red
+// clover at half rate". -1 when there is none.
+func (b *binder) rateOfOnly(q *qty) int {
+	if b.at(q.j).class != cRole || b.at(q.j).key != "rate" && b.at(q.j).key != "seedrate" {
+		return -1
+	}
+	for i := q.i - 1; i >= 0; i-- {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy, cAt:
+		case cCrop, cRyeQ:
+			return i
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
 // shareOf is the crop of the amount that this one is a share of: "40% of 60 lb rye",
 // "half rate of 80 lb oats". -1 when it is none.
 func (b *binder) shareOf(q *qty) int {
@@ -85,6 +103,9 @@ func (b *binder) shareOf(q *qty) int {
 	}
 	if !of {
 		return -1
+	}
+	if crop := b.rateOfOnly(q); crop >= 0 {
+		return crop
 	}
 	for k := range b.qs {
 		if o := &b.qs[k]; o.i == i && !o.done && (o.dim() == unit.DimMass || o.dim() == unit.DimMassPerArea) {

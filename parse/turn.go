@@ -179,15 +179,31 @@ func (b *binder) dropCrop(i int) {
 		if k == i || t.key != key || t.class != cCrop && t.class != cCropQ && t.class != cRyeQ {
 			continue
 		}
-		for n := range b.qs { // its amount goes with it
-			if q := &b.qs[n]; !q.done && (q.dim() == unit.DimMass || q.dim() == unit.DimMassPerArea) && (b.gap(q.j, k) == 0 && k >= q.j || b.gap(k+1, q.i) == 0 && k < q.i) {
-				b.withdraw(q)
-			}
+		if q := b.cropAmount(k); q != nil { // its amount goes with it
+			b.withdraw(q)
 		}
 		t.class, t.used = cSkip, true
 	}
 	b.req.Withdrawn, b.req.Dropped = append(b.req.Withdrawn, b.piece(i, i+1)), append(b.req.Dropped, key)
 	b.tokens[i].class, b.tokens[i].used = cSkip, true
+}
+
+// cropAmount is the amount of the crop at token i: the one behind it, else the one before.
+func (b *binder) cropAmount(i int) *qty {
+	var before *qty
+	for n := range b.qs {
+		q := &b.qs[n]
+		if q.done || !q.bare() && q.dim() != unit.DimMass && q.dim() != unit.DimMassPerArea {
+			continue
+		}
+		if q.i > i && b.gap(i+1, q.i) == 0 {
+			return q
+		}
+		if q.j <= i && b.gap(q.j, i) == 0 {
+			before = q
+		}
+	}
+	return before
 }
 
 // cropBeside is the crop next to token i in one direction, with nothing but
@@ -236,10 +252,27 @@ func (b *binder) negations() {
 			if !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) && len(b.qs) == 0 {
 				b.problem(&engine.Problem{Code: engine.Negated, Words: []string{t.text + " " + n.text}})
 			}
+		case b.amountAt(next) != nil && b.shaftInstead(i, b.amountAt(next)):
 		case b.amountAt(next) != nil:
 			b.notAmount(i, b.amountAt(next))
 		}
 	}
+}
+
+// shaftInstead: "pump at 540 instead of 1000" takes nothing back: the shaft turns at the
+// one and is rated at the other.
+func (b *binder) shaftInstead(i int, rated *qty) bool {
+	is := func(q *qty) bool { return q.min == 540 || q.min == 1000 }
+	for k := range b.qs {
+		q := &b.qs[k]
+		if q.j == i && is(q) && is(rated) && q.min != rated.min && q.bare() && rated.bare() {
+			q.unit, rated.unit = unit.Must(""), unit.Must("")
+			b.set(q, engine.PTOSpeed, "", "pump at 540 instead of 1000")
+			b.set(rated, engine.RatedPTOSpeed, "", "pump at 540 instead of 1000")
+			return true
+		}
+	}
+	return false
 }
 
 // notAct: "no anotes 2, anota 3 cargas" takes the 2 back with the act.
