@@ -22,6 +22,12 @@ func (t *turn) answersPending() bool {
 	if t.act("help") != nil {
 		return false
 	}
+	if p.Of == "incorporation" && (t.req.Method != "" || t.req.WorkedIn > 0) && len(t.said)+len(t.req.Loose)+len(t.req.Asks) == 0 {
+		t.m.Pending = nil
+		t.topics, t.out.Focus = p.Topics, p.Focus // "the same day", "we inject it"
+		t.reckon(t.overlay(t.merged(nil), p.Facts))
+		return true
+	}
 	var fact *engine.Fact
 	switch {
 	case len(t.req.Asks) > 0 || t.newActs():
@@ -158,6 +164,9 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 	}
 	if len(t.req.Loose) == 1 && len(t.said) == 0 {
 		l := t.req.Loose[0]
+		if l.Unit == nil && p.Of == "incorporation" {
+			l.Unit = unit.Must("h") // it was asked for in hours
+		}
 		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() || l.Unit.Dim == unit.DimMass && p.Slot == engine.SeedRate || l.Unit.Dim == unit.DimVolume && p.Slot == engine.ApplicationRate {
 			f := t.factOf(l, p.Slot)
 			f.Of = p.Of

@@ -78,8 +78,12 @@ func (t *turn) availableUnknown() bool {
 	if !slices.Contains(t.out.Focus, engine.AvailableN) || slices.ContainsFunc(t.out.Results, func(v engine.Value) bool { return v.Slot == engine.AvailableN }) {
 		return false
 	}
-	t.out.Missing, t.out.MissingOf = []engine.Slot{engine.AnalysisAmmoniumN}, []string{""}
-	return t.ask("", Pending{Slot: engine.AnalysisAmmoniumN, Topics: t.topics, Facts: t.said, Focus: t.out.Focus})
+	missing, of := engine.AnalysisAmmoniumN, ""
+	if t.merged(t.said).First(missing) != nil { // then it is how soon it is worked in
+		missing, of = engine.Duration, "incorporation"
+	}
+	t.out.Missing, t.out.MissingOf = []engine.Slot{missing}, []string{of}
+	return t.ask("", Pending{Slot: missing, Of: of, Topics: t.topics, Facts: t.said, Focus: t.out.Focus})
 }
 
 // seedUnknown: seed was asked about, and no crop or rate is known.

@@ -176,6 +176,10 @@ func (w *work) howOn() (method string, hours float64, ok bool) {
 	if !timed {
 		minutes, timed = w.said(ApplicationTime, "")
 	}
+	if h := w.c.WorkedIn; !timed && h > 0 && method != MethodSurface {
+		minutes, timed = h*60, true
+		w.out.Assumed = append(w.out.Assumed, Fact{Slot: Duration, Of: "incorporation", Min: h, Max: h, Unit: unit.Must("h"), Origin: Assumed})
+	}
 	if method == "" && timed {
 		method = MethodIncorporated
 	}

@@ -19,6 +19,7 @@ type Context struct {
 	Moisture string     // share of the soil's water room that is full: one of Moistures()
 	Manure   string     // kind of manure, for typical values: one of Manures()
 	Method   string     // how it goes on: one of Methods()
+	WorkedIn float64    // hours until it is worked in, where words told; 0: not said
 	Timing   bool       // the time to seed a crop is asked for
 	Today    time.Time  // the day of the message
 	Frost    time.Time  // first hard frost expected this year; zero: not said

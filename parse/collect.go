@@ -14,6 +14,7 @@ func (b *binder) collect() {
 	for k := range b.qs {
 		b.collectAmount(&b.qs[k])
 	}
+	b.workedIn()
 	b.hearsay()
 	b.crops()
 	b.mentions()
@@ -23,6 +24,21 @@ func (b *binder) collect() {
 	b.recalls()
 	b.system()
 }
+
+// workedIn: manure that is worked in "the same day" lies a day at most, "right away" an
+// hour: what the published tables tell apart.
+func (b *binder) workedIn() {
+	if !b.has(cRole, "inc") && len(b.qs) > 0 {
+		return
+	}
+	for words, hours := range soonAs {
+		if strings.Contains(b.text, words) {
+			b.req.WorkedIn = hours
+		}
+	}
+}
+
+var soonAs = map[string]float64{"same day": 24, "mismo dia": 24, "right away": 1, "immediately": 1, "straight away": 1, "enseguida": 1, "de inmediato": 1, "luego luego": 1}
 
 func (b *binder) collectAmount(q *qty) {
 	switch {
