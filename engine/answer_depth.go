@@ -10,6 +10,7 @@ var (
 // answerDepth answers how deep the liquid stands, against the chat's own limits,
 // the soil's room, else the cap for drained land.
 func answerDepth(w *work, _ int) {
+	w.roomOf()
 	v, _ := w.get(ApplicationRate)
 	r := unit.VolumePerArea(v)
 	d, err := DepthOf(r)
@@ -22,7 +23,6 @@ func answerDepth(w *work, _ int) {
 		return
 	}
 	if room, cite, ok := SoilRoomFor(w.c.Soil, w.c.Moisture); ok {
-		w.put(SoilRoom, "", float64(room), bySoilRoom)
 		w.against(v, float64(room), cite.Source)
 		if cap, capBy := TileCap(); room > cap {
 			w.against(v, float64(cap), capBy.Source)
@@ -30,7 +30,31 @@ func answerDepth(w *work, _ int) {
 		return
 	}
 	cap, cite := TileCap()
+	wet, _, known := SoilRoomFor(w.c.Soil, moistures[len(moistures)-1])
+	if dry, from, _ := SoilRoomFor(w.c.Soil, moistures[0]); known && r > wet && r <= cap {
+		w.note(Note{ID: "say_moisture", Level: Caution, Slot: ApplicationRate, Value: float64(wet), Limit: float64(dry), Source: from.Source})
+		return
+	}
 	w.against(v, float64(cap), cite.Source)
+}
+
+// roomOf puts the room that the soil has for water: of the moisture that was said, else
+// from wet to dry.
+func (w *work) roomOf() {
+	if room, _, ok := SoilRoomFor(w.c.Soil, w.c.Moisture); ok {
+		w.put(SoilRoom, "", float64(room), bySoilRoom)
+		return
+	}
+	wet, _, ok := SoilRoomFor(w.c.Soil, moistures[len(moistures)-1])
+	if dry, _, known := SoilRoomFor(w.c.Soil, moistures[0]); ok && known {
+		w.add(Value{Slot: SoilRoom, Min: float64(wet), Max: float64(dry), By: bySoilRoom})
+	}
+}
+
+// partDepth answers what the soil takes when no rate was said.
+func partDepth(w *work) {
+	w.roomOf()
+	w.note(Note{ID: "local_rules", Level: Advice})
 }
 
 // nearLimit is how much of a limit is worth a word.

@@ -102,7 +102,7 @@ var kinds = []kind{
 	{topic: TopicNeed, solves: ApplicationRate, answer: answerNeed, ways: []way{
 		{needs: labNeeds(TargetN)},
 		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphate}}},
-	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth},
+	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth, partial: partDepth},
 	{topic: TopicGate, answer: answerGate},
 	{topic: TopicWeigh, answer: answerWeigh, ways: []way{
 		{needs: slotNeeds(GrossWeight, TareWeight)},

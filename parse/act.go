@@ -39,6 +39,9 @@ func (b *binder) acts() {
 			b.req.Place, t.used = t.key, true
 		case t.class == cSoil:
 			b.req.Soil = t.key
+		case t.class == cMoist:
+			b.req.Moisture = t.key
+			t.be(cFiller, t.text)
 		case t.class == cRole && t.key == "inc" && b.req.Method == "":
 			b.req.Method = "incorporated"
 		}

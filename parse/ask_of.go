@@ -171,6 +171,8 @@ func (a *asker) perHour() bool { return a.hasUnit("h") && !a.has(cRole, "field")
 // a crop alone its usual rate.
 func (a *asker) rateAsked(i int) {
 	switch {
+	case a.req.Soil != "" && !a.given(engine.ApplicationRate) && !a.given(engine.Flow):
+		a.add(engine.TopicDepth, engine.SoilRoom, i)
 	case a.given(engine.SeedPerLoad) && a.given(engine.AreaPerLoad), a.given(engine.TotalSeed) && a.given(engine.Area) && !a.given(engine.SeedRate):
 		a.add(engine.TopicSeedForArea, engine.SeedRate, i) // 10 lb a load and 0.65 acres a load
 	case a.given(engine.SeedPrice):

@@ -11,6 +11,10 @@ func (b *binder) bareAsk() {
 		b.ask(engine.TopicField, engine.Loads, 0) // "loads for 10 acres?"
 		return
 	}
+	if (r.Question || r.Moisture != "") && len(r.Asks) == 0 && r.Soil != "" && !b.given(engine.ApplicationRate) && len(b.qs) == 0 {
+		b.ask(engine.TopicDepth, engine.SoilRoom, 0) // "how much can a moist sand take"
+		return
+	}
 	if len(r.Asks) > 0 || len(b.qs) > 0 || r.Field != "" || len(r.Info) > 0 || b.does() {
 		return
 	}

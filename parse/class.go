@@ -73,6 +73,7 @@ const (
 	cCwt
 	cMethod // how the slurry goes on or in
 	cSoil
+	cMoist // how much water the soil holds
 	cOther // somebody else's numbers: the neighbour's, last year's
 	cSpan  // a stretch of the past: last fall
 	cKind  // what tells one clover from another, alone: white
@@ -92,7 +93,7 @@ var classNamed = map[string]class{
 	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
 	"whatif": cWhatIf, "not": cNot, "time": cTime, "scope": cScope, "ord": cOrd, "label": cLabel, "at": cAt, "of": cOf, "my": cMy,
 	"full": cFull, "conv": cConv, "each": cEach, "info": cInfo, "un": cUn, "arange": cARange, "xper": cXPer, "atime": cATime,
-	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "idle": cIdle, "span": cSpan, "kind": cKind, "other": cOther, "month": cMonth, "mid": cMid, "place": cPlace,
+	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "moist": cMoist, "idle": cIdle, "span": cSpan, "kind": cKind, "other": cOther, "month": cMonth, "mid": cMid, "place": cPlace,
 }
 
 // The token types that the grammar sees: a class each where the grammar needs to

@@ -171,6 +171,12 @@ func TestEveryRuleHasWords(t *testing.T) {
 				need("info", key)
 			}
 		}
+		for _, key := range engine.Soils() {
+			need("soil", key)
+		}
+		for _, key := range engine.Moistures() {
+			need("moist", key)
+		}
 	}
 }
 

@@ -55,6 +55,7 @@ type Request struct {
 	Factor    float64 // "double the rate": of which quantity Mentions tells
 	Method    string  // how the slurry goes on: injected, surface …
 	Soil      string  // texture named
+	Moisture  string  // how wet the soil is: one of engine.Moistures
 	WorkedIn  float64 // hours until it is worked in, said in words: "the same day"
 	Manure    string  // kind of manure, for typical values
 	Units     *engine.Units
