@@ -42,6 +42,9 @@ func (t *turn) reckoned() bool {
 func (t *turn) logging() bool {
 	a := t.act("log")
 	counted := t.act("totals") != nil && t.said.First(engine.LoadCount) != nil && !t.req.Question // "4 loads done so far"
+	if a != nil && t.req.Marked && !t.reports() && len(t.req.Asks) == 0 && t.said.First(engine.LoadCount) == nil && !saysLog(a.Text) {
+		a = nil // "20 min cycle done today?" asks whether it can be
+	}
 	return a != nil && (!t.req.Question || len(t.req.Asks) == 0 || t.reports()) || t.partDone() || counted
 }
 
@@ -50,7 +53,7 @@ func (t *turn) logging() bool {
 // asked is listed as not used, unless the log says it anyway.
 func (t *turn) reports() bool {
 	a := t.act("log")
-	if a == nil || a.Not || t.req.Ordinal == 0 && t.req.When == nil && !slices.ContainsFunc(logVerbs, func(verb string) bool { return strings.HasPrefix(strings.ToLower(a.Text), verb) }) {
+	if a == nil || a.Not || t.req.Ordinal == 0 && t.req.When == nil && !saysLog(a.Text) {
 		return false
 	}
 	for _, ask := range t.req.Asks {
@@ -73,6 +76,11 @@ func (t *turn) movesOn() {
 	t.req.Acts = slices.DeleteFunc(slices.Clone(t.req.Acts), func(o parse.Act) bool { return o.At[0] >= to.At[0] })
 	at := [2]int{to.At[0], len(t.msg.Text)}
 	t.out.Unread = append(t.out.Unread, engine.Span{Text: strings.TrimSpace(t.msg.Text[at[0]:at[1]]), At: at})
+}
+
+// saysLog says whether the words of the act are an order to write a load down.
+func saysLog(text string) bool {
+	return slices.ContainsFunc(logVerbs, func(verb string) bool { return strings.HasPrefix(strings.ToLower(text), verb) })
 }
 
 var logVerbs = []string{"log", "record", "anot", "apunt", "registr"}

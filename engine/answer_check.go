@@ -6,6 +6,7 @@ var (
 	byGateFlow = &Formula{"flow between the recorded runs at gate_opening", "PRACTICE"}
 	byGateMark = &Formula{"gate_opening between the recorded runs at flow", "PRACTICE"}
 	byWeighed  = &Formula{"net_weight ÷ density", "ISU-TANK03"}
+	byHeavy    = &Formula{"load_volume × density", "ISU-TANK03"}
 	byMean     = &Formula{"sum of the counts ÷ number of jars", "EXACT"}
 	byCV       = &Formula{"standard deviation ÷ sample_mean", "EXACT"}
 	byIndex    = &Formula{"sum of (count − sample_mean)² ÷ sample_mean", "EXACT"}
@@ -128,7 +129,12 @@ func (w *work) offerRange(c *Curve) {
 
 // answerWeigh answers what a load weighed comes to, and with the ground it went
 // on the rate.
-func answerWeigh(w *work, _ int) {
+func answerWeigh(w *work, way int) {
+	if way >= 2 { // how heavy is so much
+		v, _ := w.get(LoadVolume)
+		w.put(NetWeight, "", v*float64(w.density())/1000, byHeavy)
+		return
+	}
 	m, ok := w.get(NetWeight)
 	if !ok {
 		return

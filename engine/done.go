@@ -69,6 +69,9 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 	if len(flows) == 0 && len(openings) == 1 && volume > 0 && minutes > 0 {
 		flows = append(flows, volume/minutes)
 	}
+	if runs, rest := SplitRuns(facts); len(runs) == len(openings) && len(runs) > 1 && len(rest) == 0 {
+		return runs, NoSlot
+	}
 	if len(flows) != len(openings) {
 		return nil, NoSlot
 	}
@@ -81,16 +84,36 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 // SplitRuns takes the gate runs out of facts that also ask: an opening and a flow
 // that stand next to each other are a run; what is left over is the question.
 func SplitRuns(facts Facts) (runs []Run, rest Facts) {
-	for i := 0; i < len(facts); i++ {
-		if i+1 < len(facts) && facts[i].Slot == GateOpening && facts[i+1].Slot == Flow {
-			flow, _ := facts[i+1].Base()
+	for i := 0; i < len(facts); {
+		if flow, n := flowBeside(facts[i:]); n > 0 {
 			runs = append(runs, runAt(&facts[i], flow))
-			i++
+			i += n
 			continue
 		}
 		rest = append(rest, facts[i])
+		i++
 	}
 	return runs, rest
+}
+
+// flowBeside is the flow that goes with a gate opening at the head of facts, and of how
+// many facts the two are made: the flow itself, or a volume and the time it took.
+func flowBeside(facts Facts) (flow float64, n int) {
+	if len(facts) < 2 || facts[0].Slot != GateOpening {
+		return 0, 0
+	}
+	if v, _ := facts[1].Base(); facts[1].Slot == Flow {
+		return v, 2
+	}
+	if len(facts) < 3 || facts[1].Slot != LoadVolume && facts[1].Slot != TankVolume || facts[2].Slot != Duration && facts[2].Slot != UnloadTime {
+		return 0, 0
+	}
+	v, _ := facts[1].Base()
+	t, _ := facts[2].Base()
+	if t <= 0 {
+		return 0, 0
+	}
+	return v / t, 3
 }
 
 // Contradiction finds two runs of one outlet that cannot both be true: the wider

@@ -106,7 +106,9 @@ var kinds = []kind{
 	{topic: TopicGate, answer: answerGate},
 	{topic: TopicWeigh, answer: answerWeigh, ways: []way{
 		{needs: slotNeeds(GrossWeight, TareWeight)},
-		{needs: []need{fact(NetWeight)}, key: NetWeight}}},
+		{needs: []need{fact(NetWeight)}, key: NetWeight},
+		{needs: slotNeeds(LoadVolume), key: TankVolume},
+		{needs: slotNeeds(LoadVolume), key: LoadVolume}}},
 	{topic: TopicSamples, answer: answerSamples},
 	{topic: TopicConvert, answer: answerConvert},
 	{topic: TopicCost, answer: answerCost},

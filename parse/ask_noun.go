@@ -35,6 +35,9 @@ func (a *asker) howLong(i int) {
 	}
 }
 
+// weighWord asks for a weight: of seed, or of the slurry itself.
+var weighWord = map[string]bool{"weigh": true, "weighs": true, "peso": true, "pesa": true, "pesar": true, "pesan": true}
+
 func (a *asker) hasPart(parts ...string) bool {
 	for k := range a.qs {
 		for _, p := range parts {
@@ -59,6 +62,10 @@ func (a *asker) noun(i int, marked bool) {
 		return
 	}
 	if a.enough(i) {
+		return
+	}
+	if k := a.nextWord(i-1, -1); t.key == "soak" && k >= 0 && a.tokens[k].class == cNot {
+		t.used = true // don't soak it
 		return
 	}
 	switch t.key {
@@ -91,6 +98,8 @@ func (a *asker) noun(i int, marked bool) {
 	case "seed_per_load":
 		if a.given(engine.Purity) || a.given(engine.Germination) {
 			ask.topic, ask.slot = engine.TopicSeedLot, engine.BulkSeedRate
+		} else if weighWord[t.text] && a.volumes() > 0 && !a.has(cCrop) && !a.has(cRole, "seed") && !a.given(engine.ApplicationRate) {
+			ask.topic, ask.slot = engine.TopicWeigh, engine.NetWeight // "how much does the load weigh, 4000 gal"
 		} else if a.labSheet() {
 			return // "how much nitrogen in each load" is not about seed
 		}

@@ -260,8 +260,8 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicCrop, engine.UsualRate, i)
 		}
 	case "gate":
-		if q == "howmany" || q == "howlong" || q == "howmuch" && a.given(engine.GateOpening) {
-			return
+		if next := a.at(i + 1); q == "howmany" || q == "howlong" || q == "howmuch" && a.given(engine.GateOpening) || next.class == cRole && (next.key == "out" || next.key == "flow") && a.given(engine.Flow) {
+			return // "gate out 550"
 		}
 		a.add(engine.TopicGate, engine.GateOpening, i)
 	case "depth":

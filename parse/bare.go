@@ -15,6 +15,10 @@ func (b *binder) bareAsk() {
 		b.ask(engine.TopicDepth, engine.SoilRoom, 0) // "how much can a moist sand take"
 		return
 	}
+	if w := b.firstWord(); len(r.Asks) == 0 && w.class == cRole && w.key == "weight" && b.volumes() == 1 && len(b.qs) == 1 && len(r.Facts) == 0 {
+		b.ask(engine.TopicWeigh, engine.NetWeight, 0) // "weight of 4000 gallons of slurry"
+		return
+	}
 	if len(r.Asks) > 0 || len(b.qs) > 0 || r.Field != "" || len(r.Info) > 0 || b.does() {
 		return
 	}

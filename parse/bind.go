@@ -131,7 +131,7 @@ func (b *binder) bind(q *qty) {
 		b.set(q, engine.Tankers, "", "4 trucks, 22 min round trip")
 		return
 	}
-	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) {
+	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) && !b.roleBefore(q) {
 		b.idle(q, t)
 		return
 	}
@@ -160,6 +160,13 @@ func (b *binder) bind(q *qty) {
 	default:
 		b.byRole(q, n)
 	}
+}
+
+// roleBefore says whether a word for something that a bare number fits stands right
+// before it: "tank 3000 enuf agitation".
+func (b *binder) roleBefore(q *qty) bool {
+	t := b.at(q.i - 1)
+	return t.class == cRole && hardRole[t.key] && !b.claimed[q.i-1]
 }
 
 // hardRole are words whose amounts have one dimension each: another one is a slip.

@@ -38,6 +38,9 @@ func (b *binder) convertAlone() {
 		return
 	}
 	if s := convertedAs[b.qs[0].dim()]; s != engine.NoSlot {
+		if s == engine.Density && b.qs[0].unit.ToBase(b.qs[0].max) < 2000 {
+			s = engine.AnalysisTotalN // 1.5 kg/m3 is what a lab says of a nutrient, not what slurry weighs
+		}
 		b.set(&b.qs[0], s, "", "50 lb in kg")
 	}
 }

@@ -39,6 +39,26 @@ func (r *reader) bareN(i int) {
 		r.tokens[0].be(cComma, "and")
 		r.tokens[0].text = "and"
 	}
+	if t := &r.tokens[i]; t.text == "n" && !r.says(cNut) && !r.says(cAnalysis) && (r.seedBehind(i) || r.soaks(i)) {
+		t.be(cComma, "and") // how much ground n seed
+		t.text = "and"
+	}
+}
+
+// seedBehind says whether seed is what follows token i, with no number between.
+func (r *reader) seedBehind(i int) bool {
+	t := r.after(i)
+	return t.class == cRole && t.key == "seed" && !r.before(i).numeric()
+}
+
+// soaks says whether soaking is asked about behind token i.
+func (r *reader) soaks(i int) bool {
+	for k := i + 1; k < len(r.tokens) && k <= i+3; k++ {
+		if t := &r.tokens[k]; t.class == cNoun && t.key == "soak" {
+			return true
+		}
+	}
+	return false
 }
 
 // at returns token i, or an empty filler outside the message.
@@ -94,6 +114,8 @@ func (r *reader) homophone(i int) {
 	switch t.text {
 	case "to", "too":
 		switch {
+		case t.text == "to" && prev.class == cRole && next.class == cUnit && next.span <= 1 && !r.after(i+1).opens() && r.after(i+1).class != cPer && r.says(cUnit):
+			t.be(cConv, "to") // 3400 gallon tank to litres
 		case t.text == "to" && prev.numeric() && next.opens():
 			t.be(cRange, "-")
 		case t.text == "to" && prev.class == cUnit && next.opens() && r.sameUnitAhead(i, prev.key):

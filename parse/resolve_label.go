@@ -16,6 +16,10 @@ func (r *reader) currency(i int) {
 // to count, in a longer number, or as all that is said.
 func (r *reader) pronoun(i int) {
 	t := &r.tokens[i]
+	if t.text == "2" && r.at(i+1).text == "go" && r.before(i).class != cAct {
+		t.be(cFiller, "to") // need 2 go 2.5 mph
+		return
+	}
 	if t.text != "one" || len(r.tokens) <= 2 {
 		return
 	}

@@ -159,6 +159,10 @@ func (r *reader) inchesBefore(i int) bool {
 // is settled when it is bound.
 func (r *reader) clash(i int) {
 	t, prev := &r.tokens[i], r.before(i)
+	if n := r.at(i + 1); t.text == "g" && !t.glued && n.class == cNum && n.glued && r.gateSaid() {
+		t.be(cRole, "gate") // g4 gives 610
+		return
+	}
 	if prev.numeric() || prev.class == cPer || prev.class == cSlash || prev.class == cUnit && prev.key == "$" {
 		return
 	}
@@ -166,6 +170,16 @@ func (r *reader) clash(i int) {
 		return
 	}
 	t.be(cFiller, t.text)
+}
+
+// gateSaid says whether the gate is named in full somewhere.
+func (r *reader) gateSaid() bool {
+	for i := range r.tokens {
+		if t := &r.tokens[i]; t.class == cRole && t.key == "gate" || t.class == cNoun && t.key == "gate_opening" {
+			return true
+		}
+	}
+	return false
 }
 
 // sign: # is pounds behind a number and "number" before one; ' and " are feet and

@@ -10,6 +10,10 @@ import (
 func (b *binder) byRole(q *qty, n near) {
 	switch {
 	case b.loadsAnHour(q, n):
+	case b.cyclePartBefore(q) && b.hauls():
+		b.claim(q.i - 1)
+		q.unit, q.implied = unit.Must("min"), true
+		b.set(q, engine.Duration, durationPart[b.key(q.i-1)], "return 4 loads per hr?")
 	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
 		b.claim(n.right)
 		if b.tokens[n.right].key == "tank" && b.hauls() {
@@ -27,11 +31,15 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
 		b.cropOfTag(q, n)
+	case eachWord[b.at(q.j).text] && b.given(engine.Tankers) && q.min >= 500:
+		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
+		b.set(q, engine.TankVolume, "", "2 tankers hauling 7000 each")
 	case b.at(q.i-1).class == cOf && b.at(q.i-2).class == cRole && b.at(q.i-2).key == "bag" && b.at(q.i-2).plural() && q.min >= 20 && q.max <= 110:
 		b.claim(q.i - 2)
 		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
 		b.set(q, engine.BagWeight, "", "how many bags of 50")
 	case n.left >= 0 && b.key(n.left) == "soiltemp" && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "soil temps 48 ok for ryegrass"
+	case b.priced(q, n):
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case b.judgedRate(q):
@@ -86,6 +94,9 @@ func (b *binder) amountBetween(i int, q *qty) *qty {
 
 // loadsAnHour: "3 loads an hour" is a pace, no count.
 func (b *binder) loadsAnHour(q *qty, n near) bool {
+	if b.cyclePartBefore(q) {
+		return false
+	}
 	if t := b.at(q.j); t.class == cNoun && t.key == "loads_per_hour" && q.max <= 60 {
 		b.claim(q.j)
 		b.setPace(q)
@@ -105,6 +116,13 @@ func (b *binder) loadsAnHour(q *qty, n near) bool {
 	b.claim(per)
 	b.setPace(q)
 	return true
+}
+
+// cyclePartBefore says whether the word for a part of a round, still without its time,
+// stands right before a bare number.
+func (b *binder) cyclePartBefore(q *qty) bool {
+	t := b.at(q.i - 1)
+	return q.bare() && q.i > 0 && t.class == cRole && !b.claimed[q.i-1] && (t.key == "fill" || t.key == "drive" || t.key == "return" || t.key == "spread") && q.max < 100
 }
 
 func (b *binder) setPace(q *qty) {
@@ -186,6 +204,18 @@ func (b *binder) bareSeed(q *qty, n near) bool {
 	return false
 }
 
+// priced: "ryegrass is .85 a lb at 15 lb, radish 2.40 at 4 lb": after one price, a number
+// between a crop and "at so many pounds" is the next.
+func (b *binder) priced(q *qty, n near) bool {
+	next := b.amountAt(q.j + 1)
+	if n.leftCrop < 0 || b.gap(n.leftCrop+1, q.i) > 0 || q.max >= 20 || b.at(q.j).class != cAt || next == nil || next.dim() != unit.DimMass || !b.given(engine.SeedPrice) {
+		return false
+	}
+	q.unit, q.implied = unit.Must(pick(b.metric, "$/kg", "$/lb")), true
+	b.set(q, engine.SeedPrice, b.tokens[n.leftCrop].key, "radish 2.40 at 4 lb")
+	return true
+}
+
 func (b *binder) seedBare(q *qty, crop int) bool {
 	symbol := pick(b.metric, "kg/ha", "lb/acre")
 	if !b.seedFits(q, symbol, crop) {
@@ -234,10 +264,13 @@ func (b *binder) bindOpen(q *qty) {
 		open = append(open, engine.TankVolume)
 	}
 	switch {
-	case b.given(engine.Duration) && !b.given(engine.LoadVolume) && (b.given(engine.GateOpening) || b.emptied(q.i-2, q.i)):
+	case b.given(engine.Duration) && (!b.given(engine.LoadVolume) || b.count(engine.GateOpening) > b.count(engine.LoadVolume)) && (b.given(engine.GateOpening) || b.emptied(q.i-2, q.i)):
 		open = append(open, engine.LoadVolume) // "emptied 3000 in 4 minutes at gate 4"
 	case b.asksGate() || b.given(engine.GateOpening) || b.given(engine.PumpFlow):
 		open = append(open, engine.Flow)
+	}
+	if next := b.amountAt2(q.j + 1); b.given(engine.GateOpening) && (b.at(q.j).text == "in" || b.at(q.j).text == "en") && next != nil && next.dim() == unit.DimTime {
+		open = []engine.Slot{engine.LoadVolume} // "mark 5 did 1000 in 1 min 20"
 	}
 	if b.asksRate() && (b.given(engine.LoadCount) || b.given(engine.Area)) {
 		open = []engine.Slot{engine.TankVolume} // "4 loads on 2.9 acres with the 4200 what's the rate"
@@ -247,7 +280,7 @@ func (b *binder) bindOpen(q *qty) {
 	}
 	fit, n := engine.NoSlot, 0
 	for _, s := range open {
-		again := s == engine.Flow && b.count(engine.GateOpening) > 0 && (b.count(engine.Flow) < b.count(engine.GateOpening) || b.has(cQ))
+		again := s == engine.LoadVolume && b.count(engine.GateOpening) > b.count(engine.LoadVolume) || s == engine.Flow && b.count(engine.GateOpening) > 0 && (b.count(engine.Flow) < b.count(engine.GateOpening) || b.has(cQ) || b.at(q.i-1).text == "for" || b.at(q.i-1).text == "para")
 		if (!b.given(s) || again) && b.plausibleAs(q, s) {
 			fit = s
 			n++

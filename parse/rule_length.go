@@ -174,9 +174,19 @@ func (b *binder) time(q *qty, n near) {
 // eachWord says that the time before it is that of one load.
 var eachWord = map[string]bool{"each": true, "apiece": true, "cada una": true, "cada uno": true, "c/u": true}
 
+// sizedMore says whether another time than this one was said.
+func (b *binder) sizedMore(q *qty) bool {
+	for k := range b.qs {
+		if o := &b.qs[k]; o != q && o.dim() == unit.DimTime {
+			return true
+		}
+	}
+	return false
+}
+
 // roundTrip: the round is named beside the time, and no part of it.
 func (b *binder) roundTrip(q *qty) bool {
-	if b.has(cRole, "fill", "drive", "return") {
+	if b.sizedMore(q) && b.has(cRole, "fill", "drive", "return") {
 		return false
 	}
 	for i := range b.tokens {

@@ -40,6 +40,8 @@ func (b *binder) mass(q *qty, n near) {
 	case crop >= 0 || role == "seed" || role == "seedrate" || b.has(cRole, "seed", "seedrate", "pls") || b.req.Either || b.at(q.j).class == cWord || q.i > 0 && b.at(q.i-1).class == cWord:
 		b.seedMass(q, crop)
 		b.claimRole(q, n, "seed", "seedrate")
+	case b.at(q.i-1).class == cAt && b.sized(unit.DimMoneyPerMass) && b.cropBefore(q) >= 0 && b.count(engine.SeedPrice) > 0:
+		b.seedMass(q, b.cropBefore(q)) // "ryegrass is .85 a lb at 15 lb"
 	case b.asksRate() && b.sized(unit.DimArea) && q.unit.ToBase(q.max) <= 2000:
 		b.set(q, engine.TotalSeed, "", "put 50 lb in and covered 4 acres, what's my rate")
 	case b.has(cRole, "price") || b.sized(unit.DimMoneyPerMass) && q.i > 0 && (b.at(q.i-1).class == cAt || b.at(q.j).class == cPer):

@@ -176,11 +176,24 @@ func (b *binder) money(q *qty, n near) {
 	if crop < 0 {
 		crop = b.onlyCrop()
 	}
+	if before := b.cropBefore(q); before >= 0 && (crop < 0 || before > crop) {
+		crop = before // "ryegrass 15 lb/ac at $0.85/lb and red clover 4 lb/ac at $2.75/lb"
+	}
 	if crop >= 0 {
 		b.tokens[crop].used = true
 	}
 	b.claimRole(q, n, "price", "seed")
 	b.set(q, engine.SeedPrice, b.key(crop), "ryegrass at 90 cents a pound")
+}
+
+// cropBefore is the last crop named before an amount, spoken for or not; -1.
+func (b *binder) cropBefore(q *qty) int {
+	for i := q.i - 1; i >= 0; i-- {
+		if c := b.tokens[i].class; c == cCrop || c == cCropQ || c == cRyeQ {
+			return i
+		}
+	}
+	return -1
 }
 
 func priceOf(nut string) engine.Slot {

@@ -67,6 +67,8 @@ func (b *binder) volume(q *qty, n near) {
 	case role != "tank" && role != "load" && q.min >= 1000 && !b.rated() && b.sized(unit.DimSpeed) && b.sized(unit.DimLength) && b.asksFlow():
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "6800 gallons on 25 foot at 4.5 mph, how many gpm")
+	case role == "" && b.acresCounted() && !b.rated() && b.volumes() == 1 && !b.given(engine.LoadFraction) && !b.parted() && !b.given(engine.LoadCount) && !b.given(engine.AreaPerLoad):
+		return // "7000 gal ryegrass 12 lb how many acres": the tank or an acre's
 	case role == "" && b.nutrientIn(q):
 		b.set(q, engine.LoadVolume, "", "nitrogen in 7000 gallons")
 	case role == "" && !b.given(engine.TankVolume) && b.at(q.j).class == cAt && b.amountAt2(q.j+1) != nil && b.amountAt2(q.j+1).bare() && !b.rated() && q.unit.System == unit.Metric:
@@ -121,6 +123,11 @@ func (b *binder) volumes() int {
 // 7000 gallons".
 func (b *binder) nutrientIn(q *qty) bool {
 	return holding[b.before(q.i).text] && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
+}
+
+// parted says whether a part of a tank was said.
+func (b *binder) parted() bool {
+	return slices.ContainsFunc(b.qs, func(o qty) bool { return o.part })
 }
 
 // sized says whether an amount of a dimension was said.

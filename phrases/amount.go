@@ -106,7 +106,7 @@ func (p *page) amount(a *amount) {
 // false: it is no such time.
 func (p *page) minutesAndSeconds(v float64) bool {
 	whole, part := math.Floor(v), math.Round((v-math.Floor(v))*60)
-	if whole == 0 || part == 0 || part == 60 || math.Abs(v*10-math.Round(v*10)) < 1e-9 || math.Abs(v-whole-part/60) > 1e-9 {
+	if whole == 0 || part == 0 || part == 60 || math.Abs(v*10-math.Round(v*10)) < 1e-9 || math.Abs(v-whole-part/60) > 1e-4 {
 		return false
 	}
 	min, sec := amount{min: whole, max: whole, unit: minute}, amount{min: part, max: part, unit: seconds}
