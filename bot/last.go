@@ -101,11 +101,17 @@ func (t *turn) keepLast(facts engine.Facts) {
 			}
 		}
 	}
+	var crops []string
+	for _, c := range t.req.Crops {
+		if c.Name != "" {
+			crops = append(crops, c.Name)
+		}
+	}
 	topics := t.topics
 	if len(topics) == 0 && t.m.Last != nil {
 		topics = t.m.Last.Topics
 	}
-	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Slots: slots, Timing: t.req.Timing, Latest: latest}
+	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Crops: crops, Slots: slots, Timing: t.req.Timing, Latest: latest}
 }
 
 // partOnly says whether only a part of the tank was said: like a what-if it does not

@@ -81,6 +81,7 @@ type Pending struct {
 type Last struct {
 	Topics []engine.Topic `json:"topics,omitempty"`
 	Facts  engine.Facts   `json:"facts,omitempty"`
+	Crops  []string       `json:"crops,omitempty"`  // named without an amount
 	Slots  []engine.Slot  `json:"slots,omitempty"`  // slots said lately, newest first
 	Timing bool           `json:"timing,omitempty"` // it was about the time to seed
 	Latest int            `json:"latest,omitempty"` // how many of them the last message said

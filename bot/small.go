@@ -73,9 +73,14 @@ func (t *turn) explain() bool {
 		t.topic(engine.TopicHelp)
 		return true
 	}
-	t.out.Show, t.out.Source = true, t.act("source") != nil
+	t.out.Source = t.act("source") != nil
+	t.out.Show = !t.out.Source
 	t.topics = t.m.Last.Topics
-	t.reckon(t.merged(t.m.Last.Facts))
+	facts := slices.Clone(t.m.Last.Facts)
+	for _, c := range t.m.Last.Crops {
+		facts = append(facts, engine.Fact{Slot: engine.CropSaid, Of: c, Unit: noUnit, Origin: engine.Remembered})
+	}
+	t.reckon(t.merged(facts))
 	t.out.Status = engine.Answered
 	return true
 }

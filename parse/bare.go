@@ -15,6 +15,10 @@ func (b *binder) bareAsk() {
 		b.ask(engine.TopicDepth, engine.SoilRoom, 0) // "how much can a moist sand take"
 		return
 	}
+	if len(r.Asks) == 0 && b.gateFor() {
+		b.ask(engine.TopicGate, engine.GateOpening, 0)
+		return
+	}
 	if w := b.firstWord(); len(r.Asks) == 0 && w.class == cRole && w.key == "weight" && b.volumes() == 1 && len(b.qs) == 1 && len(r.Facts) == 0 {
 		b.ask(engine.TopicWeigh, engine.NetWeight, 0) // "weight of 4000 gallons of slurry"
 		return
@@ -43,6 +47,22 @@ func (b *binder) bareAsk() {
 	case t.key == "flow" && b.has(cTime):
 		b.ask(engine.TopicFlow, engine.Flow, at)
 	}
+}
+
+// gateFor says whether the message opens with "gate for": "gate for 6000 gal/ac at 3 mph
+// 12 ft".
+func (b *binder) gateFor() bool {
+	for i := range b.tokens {
+		switch t := &b.tokens[i]; t.class {
+		case cSkip, cFiller, cMy:
+		case cRole:
+			next := b.at(i + 1).text
+			return t.key == "gate" && (next == "for" || next == "para") && len(b.qs) > 0 && !b.given(engine.GateOpening)
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // firstWord is the first token that carries something.

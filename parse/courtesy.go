@@ -15,6 +15,9 @@ var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet
 var courtesies = map[string]bool{"yes": true, "greet": true, "thanks": true}
 
 func (b *binder) courtesy() {
+	if t := b.firstWord(); t.class == cAbout && t.text == "como" && len(b.qs) == 0 && (len(b.tokens) == 1 || len(b.tokens) == 2 && b.has(cQuestion)) {
+		t.be(cAct, "how") // "¿cómo?"
+	}
 	for i := range b.tokens {
 		if t := &b.tokens[i]; t.class == cAct && courtesies[t.key] && !b.alone(i) {
 			t.class = cFiller

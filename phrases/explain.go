@@ -18,7 +18,7 @@ func (p *page) explain() {
 		}
 	}
 	switch {
-	case o.Show || o.Source:
+	case o.Source:
 		p.sources()
 	case p.about(engine.TopicCrop) && len(o.Timings) == 0:
 		p.publishers()
@@ -102,7 +102,7 @@ func (p *page) sources() {
 		once(p.o.Notes[i].Source, engine.NoSlot)
 	}
 	switch {
-	case len(seen) > 0:
+	case len(seen) > 1, len(seen) == 1 && !(arithmetic && seen[0] == practice):
 	case arithmetic:
 		p.say(p.text("source", exact), &params{})
 	default:
