@@ -113,6 +113,22 @@ func (t *turn) partLoad(topics []engine.Topic) []engine.Topic {
 	return topics
 }
 
+// inAskedUnit gives what was asked for in the unit that the question names: "m3 per hr?",
+// "how many kilos of seed".
+func (t *turn) inAskedUnit() {
+	for _, m := range t.req.Mentions {
+		if m.Unit == nil || t.req.Convert != nil {
+			continue
+		}
+		for i := range t.out.Results {
+			v := &t.out.Results[i]
+			if u := t.out.Units.UnitFor(v.Slot); u != nil && u != m.Unit && u.Dim == m.Unit.Dim && v.Unit == nil && (len(t.out.Focus) == 0 || slices.Contains(t.out.Focus, v.Slot)) {
+				v.Unit = m.Unit
+			}
+		}
+	}
+}
+
 // reckon lets the engine answer and puts what it says into the outcome.
 func (t *turn) reckon(facts engine.Facts) {
 	t.context.Units, t.context.Runs, t.context.Outlet = t.out.Units, t.m.Runs, t.m.Outlet
@@ -128,6 +144,10 @@ func (t *turn) reckon(facts engine.Facts) {
 	o.Missing, o.MissingOf, o.Conflict = r.Missing, r.MissingOf, r.Conflict
 	for _, n := range r.Notes {
 		t.note(n)
+	}
+	t.inAskedUnit()
+	if w := t.req.When; w != nil && w.Clock >= 0 && !t.logging() { // "start at 8 am, when am I done": no sum is made with it
+		o.Unread = append(o.Unread, engine.Span{Text: t.msg.Text[w.At[0]:w.At[1]], At: w.At})
 	}
 	o.Timings = r.Timings
 	o.Crops, o.Info = r.Crops, append(o.Info, r.Info...)

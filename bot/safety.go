@@ -48,11 +48,12 @@ func (t *turn) emergency() bool {
 // cautionAsked: "60% chance of rain, ok to spread?", "how fast with no brakes on the road"
 // are answered by the caution, whatever number stands in them.
 func (t *turn) cautionAsked() bool {
-	if len(t.req.Info) == 0 || !t.req.Question || len(t.req.Acts) > 0 || len(t.req.Crops) > 0 {
+	inoculant := slices.Contains(t.req.Info, "inoculant") && len(t.said) == 0
+	if len(t.req.Info) == 0 || !t.req.Question || len(t.req.Acts) > 0 || len(t.req.Crops) > 0 && !inoculant {
 		return false
 	}
 	road := slices.Contains(t.req.Info, "safety_road") && t.said.First(engine.ApplicationRate) == nil && t.said.First(engine.Flow) == nil
-	if !road && len(t.said)+len(t.req.Asks) > 0 {
+	if !road && !inoculant && len(t.said)+len(t.req.Asks) > 0 {
 		return false
 	}
 	t.req.Asks, t.req.Problem, t.topics = nil, nil, nil

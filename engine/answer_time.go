@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"math"
+
+	"tankside/engine/unit"
+)
 
 var (
 	byCycle     = &Formula{"fill + drive + spread + return", "PRACTICE"}
@@ -9,6 +13,7 @@ var (
 	byAreaHour  = &Formula{"area_per_load × loads_per_hour", "EXACT"}
 	byTotalTime = &Formula{"area ÷ area_per_hour", "EXACT"}
 	byLoadsTime = &Formula{"loads ÷ loads_per_hour", "EXACT"}
+	byLoadsIn   = &Formula{"duration ÷ cycle_time", "EXACT"}
 	byTankers   = &Formula{"cycle_time ÷ spread time, rounded up", "PRACTICE"}
 )
 
@@ -41,6 +46,10 @@ func answerCycle(w *work, _ int) {
 		return
 	}
 	w.put(CycleTime, "", float64(cycle), byCycle)
+	if span, ok := w.said(Duration, ""); ok && w.focused(Loads) && cycle > 0 {
+		w.put(Loads, "", span/float64(cycle), byLoadsIn)
+		w.put(FullLoads, "", math.Floor(span/float64(cycle)+snap), byLoadsIn)
+	}
 	perHour, ok := w.crew(cycle, parts[2])
 	if ok {
 		w.dayWork(perHour)

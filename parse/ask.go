@@ -42,6 +42,7 @@ var nounAsk = map[string]struct {
 	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},
 	"nutrients":        {engine.TopicNutrients, engine.NoSlot, false},
 	"gate_opening":     {engine.TopicGate, engine.GateOpening, false},
+	"percent_off":      {engine.TopicRate, engine.PercentOff, false},
 	"net_weight":       {engine.TopicWeigh, engine.NetWeight, true},
 	"germ_days":        {engine.TopicCrop, engine.DaysToEmerge, true},
 	"window":           {engine.TopicCrop, engine.NoSlot, true},

@@ -103,6 +103,10 @@ func (a *asker) noun(i int, marked bool) {
 		} else if a.labSheet() {
 			return // "how much nitrogen in each load" is not about seed
 		}
+	case "percent_off":
+		if a.given(engine.GrossWeight) {
+			ask.topic = engine.TopicWeigh
+		}
 	case "seed_cost":
 		if a.has(cNut) && !a.has(cCrop) {
 			ask.slot = engine.NutrientValue

@@ -285,6 +285,10 @@ func (a *asker) roleAsked(i int, q string) {
 			return
 		}
 		if count && !a.has(cAct, "left", "totals") && t.plural() {
+			if a.given(engine.CycleTime) && a.given(engine.Duration) && !a.given(engine.Area) {
+				a.add(engine.TopicCycle, engine.Loads, i) // "2 hours to dark, 22 min round trip, how many loads"
+				return
+			}
 			a.add(engine.TopicField, engine.Loads, i)
 		}
 	case "tank":

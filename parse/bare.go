@@ -15,6 +15,10 @@ func (b *binder) bareAsk() {
 		b.ask(engine.TopicDepth, engine.SoilRoom, 0) // "how much can a moist sand take"
 		return
 	}
+	if len(r.Asks) == 0 && r.Manure != "" && len(r.Crops) == 0 && !b.given(engine.TankVolume) && (b.has(cQ, "what", "howmuch") && len(b.qs) == 0 || b.has(cNut) && b.given(engine.ApplicationRate)) {
+		b.ask(engine.TopicNutrients, engine.NoSlot, 0) // "what's in dairy manure", "nutrients of swine manure at 4000 an acre"
+		return
+	}
 	if len(r.Asks) == 0 && b.gateFor() {
 		b.ask(engine.TopicGate, engine.GateOpening, 0)
 		return

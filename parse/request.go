@@ -126,4 +126,5 @@ type When struct {
 	Exact bool          // morning or afternoon was said
 	Ago   time.Duration // before the message
 	Days  int           // days before the message's day
+	At    [2]int        // where the time of day stands in the message
 }

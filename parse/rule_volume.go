@@ -103,7 +103,7 @@ func (b *binder) ground() bool {
 // onTheGround says whether the only volume of a question about nutrients or seeds in the
 // slurry is what goes on the ground.
 func (b *binder) onTheGround(q *qty) bool {
-	about := b.has(cManure) && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients")) || b.has(cNoun, "seeds_per_volume")
+	about := b.has(cManure) && (b.has(cNut) || b.has(cQ, "what") && !b.has(cCrop) || b.has(cNutW) || b.has(cNoun, "nutrients")) || b.has(cNoun, "seeds_per_volume")
 	in := b.before(q.i).text
 	return about && q.min >= 1000 && !b.rated() && !b.has(cRole, "tank", "load") && in != "in" && in != "en" && b.volumes() == 1
 }

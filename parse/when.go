@@ -21,7 +21,7 @@ func (b *binder) when() {
 			if w.Clock >= 0 { // "start 6:40, done by 2:15": the later word counts, the first is named
 				b.req.Unread = append(b.req.Unread, b.piece(last, last+1))
 			}
-			last = i
+			last, w.At = i, b.span(i, i+1)
 			w.Clock, _ = strconv.Atoi(t.key)
 			w.Exact, t.used = t.span == -1 || w.Clock >= 780, true
 		case t.class == cTime && t.key == "yesterday":

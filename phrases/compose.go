@@ -110,6 +110,9 @@ func (p *page) answer() {
 	if p.items == 0 || len(o.Focus) == 0 {
 		for _, topic := range o.Topics {
 			for _, s := range headline[topic] {
+				if p.items > perLine {
+					p.end()
+				}
 				p.slotResults(s, done)
 			}
 		}

@@ -2,6 +2,7 @@ package phrases
 
 import (
 	"slices"
+	"strings"
 
 	"tankside/engine"
 )
@@ -30,6 +31,9 @@ func (p *page) note(n *engine.Note) {
 	if n.Slot != engine.NoSlot {
 		x.a, x.b = p.base(n.Slot, n.Unit, n.Value), p.base(n.Slot, n.Unit, n.Limit)
 		x.n = x.a.max
+		if strings.HasPrefix(n.ID, "depth_") || strings.HasSuffix(n.ID, "over_limit") { // a ceiling is not rounded up
+			x.b = p.result(&engine.Value{Slot: n.Slot, Unit: n.Unit, Min: n.Limit, Max: n.Limit, Limit: true})
+		}
 	}
 	t := p.text("note", n.ID)
 	if below := p.text("note_below", n.ID); below != nil && n.Value < n.Limit {
