@@ -19,7 +19,18 @@ func (t *turn) crops() bool {
 		return false
 	}
 	if t.req.Either {
-		t.req.Choices = []engine.Choice{{Slot: engine.CropSaid, Of: "cereal rye", Word: "cereal rye"}, {Slot: engine.CropSaid, Of: "annual ryegrass", Word: "annual ryegrass"}}
+		for _, name := range t.req.OneOf {
+			if name == ryeWord {
+				name = "cereal rye"
+			}
+			if engine.CropNamed(name) == nil {
+				for _, kin := range kindsOf[name] {
+					t.req.Choices = append(t.req.Choices, engine.Choice{Slot: engine.CropSaid, Of: kin, Word: kin})
+				}
+				continue
+			}
+			t.req.Choices = append(t.req.Choices, engine.Choice{Slot: engine.CropSaid, Of: name, Word: name})
+		}
 		return false
 	}
 	t.tagCrops()

@@ -19,7 +19,7 @@ func (t *turn) log() bool {
 		return t.correct()
 	case t.act("loads_list") != nil:
 		return t.listLoads()
-	case t.act("left") != nil && !t.reports():
+	case t.act("left") != nil && !t.reports() && !(t.said.First(engine.CycleTime) != nil && len(t.req.Asks) > 0):
 		return t.left()
 	case t.act("totals") != nil && !t.reckoned() && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
 		return t.totals()

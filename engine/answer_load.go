@@ -22,6 +22,7 @@ var (
 	byBags         = &Formula{"total_seed ÷ bag_weight", "EXACT"}
 	byLoadSeedRate = &Formula{"seed_per_load ÷ area_per_load", "EXACT"}
 	bySeedOver     = &Formula{"total_seed ÷ area", "EXACT"}
+	byStock        = &Formula{"total_seed ÷ seed_per_load", "EXACT"}
 	byLeftOver     = &Formula{"bag_weight × bag_count − total_seed", "EXACT"}
 )
 
@@ -137,6 +138,9 @@ func answerField(w *work, way int) {
 	case 2:
 		w.loadsOfGround()
 		return
+	case 3:
+		w.loadsOfStock()
+		return
 	}
 	area, _ := w.get(Area)
 	load, _ := w.get(LoadVolume)
@@ -179,6 +183,20 @@ func (w *work) loadsOfGround() {
 		return
 	}
 	w.put(Loads, "", n, byGroundLoads)
+}
+
+// loadsOfStock puts the loads that the seed at hand does.
+func (w *work) loadsOfStock() {
+	f := w.facts.First(SeedPerLoad)
+	one, _ := w.said(SeedPerLoad, f.Of)
+	have, ok := w.seedAtHand(f.Of)
+	if !ok {
+		w.miss(TotalSeed, f.Of)
+		return
+	}
+	if one > 0 {
+		w.put(Loads, "", have/one, byStock)
+	}
 }
 
 // fieldSeeds puts each crop's seed for the field and for its last part load.

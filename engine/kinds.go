@@ -91,7 +91,8 @@ var kinds = []kind{
 	{topic: TopicField, seeds: anySeed, answer: answerField, partial: partField, ways: []way{
 		{needs: slotNeeds(Area, LoadVolume, ApplicationRate)},
 		{needs: append([]need{fact(LoadCount)}, slotNeeds(LoadVolume)...), key: LoadCount},
-		{needs: []need{fact(Area), fact(AreaPerLoad)}, key: AreaPerLoad}}},
+		{needs: []need{fact(Area), fact(AreaPerLoad)}, key: AreaPerLoad},
+		{needs: []need{fact(SeedPerLoad)}, key: SeedPerLoad}}},
 	{topic: TopicCycle, answer: answerCycle},
 	{topic: TopicSoak, seeds: cropsOnly, answer: answerSoak},
 	{topic: TopicSeedLot, seeds: cropsOnly, answer: answerSeedLot},

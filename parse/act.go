@@ -223,7 +223,11 @@ func (b *binder) doneLoad() {
 		if n, ok := b.numberDone(i); ok {
 			t.used = true
 			b.req.Ordinal = n
-			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, Not: b.negated(i), At: b.span(i, i+1)})
+			to := i + 1
+			if b.at(i+2).class == cOrd {
+				to = i + 3
+			}
+			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, Not: b.negated(i), At: b.span(i, to)})
 			return
 		}
 		for k := i; k >= 0 && b.tokens[k].class != cQuestion; k-- {
@@ -266,6 +270,13 @@ func (b *binder) numberDone(i int) (int, bool) {
 			n, err := strconv.Atoi(t.key)
 			t.used = true
 			return n, err == nil
+		}
+	}
+	if la, n := b.at(i+1).text, b.at(i+2); (la == "la" || la == "el viaje") && n.class == cNum && b.nextWord(i+3, 1) >= len(b.tokens) {
+		v, err := strconv.Atoi(n.key)
+		if q := b.amountAt(i + 2); q != nil && err == nil && v <= 60 {
+			q.done, q.rule, n.class, n.used = true, "the number of a load", cOrd, true // ya quedó la 3
+			return v, true
 		}
 	}
 	return 0, false

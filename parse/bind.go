@@ -341,7 +341,7 @@ func (b *binder) barePer(q *qty, n near) {
 		b.set(q, engine.SeedRate, b.tokens[crop].key, "ryegrass 12 per acre")
 		return
 	}
-	if q.max < big && b.has(cRole, "seedrate", "seed") {
+	if q.max < big && (b.has(cRole, "seedrate", "seed") || b.given(engine.SeedPrice)) {
 		q.unit, q.implied = unit.Find(seedUnit), true
 		b.set(q, engine.SeedRate, "", "seed rate 12 per acre")
 	}

@@ -47,10 +47,11 @@ type Request struct {
 	Marked    bool       // it ends in a question mark
 	Question  bool       // it ends in a question mark or opens with a question word
 	YesNo     bool       // it opens with "is", "are"
-	Either    bool       // two crops were named and none chosen
-	Each      bool       // "12 lb each"
-	Field     string     // a field named in it
-	FieldSaid string     // a field that a load is logged in, which this chat has not
+	Either    bool       // two crops were named and none chosen: OneOf
+	OneOf     [2]string
+	Each      bool   // "12 lb each"
+	Field     string // a field named in it
+	FieldSaid string // a field that a load is logged in, which this chat has not
 	FieldAt   [2]int
 	Factor    float64 // "double the rate": of which quantity Mentions tells
 	Method    string  // how the slurry goes on: injected, surface …

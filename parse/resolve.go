@@ -225,7 +225,7 @@ func (r *reader) total(i int) {
 	behind := r.before(i).class == cNum && !r.nutrient(i-2) && (r.says(cNut) || r.says(cAnalysis)) // 28 total, 14 ammonia
 	if t.text == "total" && (behind || r.after(i).class == cNum && r.says(cNut)) {
 		for k := range r.tokens {
-			if r.tokens[k].class == cNut && r.tokens[k].key == "total_n" {
+			if !behind && r.tokens[k].class == cNut && r.tokens[k].key == "total_n" {
 				return
 			}
 		}

@@ -31,14 +31,22 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
 		b.cropOfTag(q, n)
+	case b.theOne(q):
+		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
+		b.set(q, engine.TankVolume, "", "with the 4200")
 	case eachWord[b.at(q.j).text] && b.given(engine.Tankers) && q.min >= 500:
 		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
 		b.set(q, engine.TankVolume, "", "2 tankers hauling 7000 each")
-	case b.at(q.i-1).class == cOf && b.at(q.i-2).class == cRole && b.at(q.i-2).key == "bag" && b.at(q.i-2).plural() && q.min >= 20 && q.max <= 110:
-		b.claim(q.i - 2)
+	case b.at(q.i-1).class == cOf && (b.at(q.i-2).class == cRole && b.at(q.i-2).key == "bag" && b.at(q.i-2).plural() || b.at(q.i-2).class == cNoun && b.at(q.i-2).key == "bags") && q.min >= 20 && q.max <= 110:
+		if b.at(q.i-2).class == cRole {
+			b.claim(q.i - 2)
+		}
 		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
 		b.set(q, engine.BagWeight, "", "how many bags of 50")
 	case n.left >= 0 && b.key(n.left) == "soiltemp" && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "soil temps 48 ok for ryegrass"
+	case b.at(q.i-1).class == cAt && b.poundBefore(q.i-1) && q.max < 20 && b.has(cNoun, "seed_cost"):
+		q.unit, q.implied = unit.Must(pick(b.metric, "$/kg", "$/lb")), true
+		b.set(q, engine.SeedPrice, b.key(b.onlyCrop()), "la libra está a 1.85")
 	case b.priced(q, n):
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
@@ -118,6 +126,15 @@ func (b *binder) loadsAnHour(q *qty, n near) bool {
 	return true
 }
 
+// theOne: a tank goes by its size: "in the 4200", "con el de 4200".
+func (b *binder) theOne(q *qty) bool {
+	if q.min < 1000 || q.max > 12000 || b.given(engine.TankVolume) || b.at(q.j).opens() {
+		return false
+	}
+	a, the := b.at(q.i-1).text, b.at(q.i-2).text
+	return a == "de" && the == "el" || a == "el de" || a == "the" && (the == "in" || the == "with" || the == "using")
+}
+
 // cyclePartBefore says whether the word for a part of a round, still without its time,
 // stands right before a bare number.
 func (b *binder) cyclePartBefore(q *qty) bool {
@@ -187,7 +204,7 @@ func (b *binder) gapTo(q *qty, i int) int {
 // by the acre, if it can be one.
 func (b *binder) cropTouches(q *qty, n near) bool {
 	crop := b.cropFor(q, n)
-	if crop < 0 || b.gapTo(q, crop) > 0 {
+	if crop < 0 || b.gapTo(q, crop) > 0 || q.part && q.max < 1 { // "half oats" is no half pound
 		return false
 	}
 	return b.seedBare(q, crop)
@@ -196,12 +213,19 @@ func (b *binder) cropTouches(q *qty, n near) bool {
 // bareSeed: "ryegrass seed at 12".
 func (b *binder) bareSeed(q *qty, n near) bool {
 	switch {
+	case q.part && q.max < 1: // "half oats" is no half pound
 	case n.leftCrop >= 0:
 		return b.seedBare(q, n.leftCrop)
 	case n.rightCrop >= 0 && (n.of || b.gap(q.j, n.rightCrop) == 0):
 		return b.seedBare(q, n.rightCrop)
 	}
 	return false
+}
+
+// poundBefore says whether "the pound" stands before token i: "la libra está a".
+func (b *binder) poundBefore(i int) bool {
+	k := b.nextWord(i-1, -1)
+	return k >= 0 && b.tokens[k].class == cUnit && (b.tokens[k].key == "lb" || b.tokens[k].key == "kg")
 }
 
 // priced: "ryegrass is .85 a lb at 15 lb, radish 2.40 at 4 lb": after one price, a number

@@ -154,6 +154,10 @@ func (b *binder) time(q *qty, n near) {
 		b.set(q, engine.CycleTime, "", "25 minutes a load")
 		return
 	}
+	if of := b.before(q.i); of.class == cOf && q.i >= 2 && b.at(q.i-2).class == cRole && b.at(q.i-2).key == "load" && b.at(q.i-2).plural() && b.has(cQ, "howlong") {
+		b.set(q, engine.CycleTime, "", "14 cargas de 20 minutos")
+		return
+	}
 	if b.roundTrip(q) {
 		b.set(q, engine.CycleTime, "", "a round trip takes 18 minutes")
 		return

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -24,7 +26,7 @@ func (b *binder) lists() {
 			})
 			b.mixRates(total, crops)
 			return
-		case len(crops) == len(q.list) && (q.unit == nil || q.unit.Dim == unit.DimMass || q.unit.Dim == unit.DimMassPerArea):
+		case len(crops) == len(q.list) && (q.unit == nil && slices.Max(q.list) <= 400 || q.unit != nil && (q.unit.Dim == unit.DimMass || q.unit.Dim == unit.DimMassPerArea)):
 			k += b.split(k, func(p *qty, n int) {
 				symbol := pick(b.metric, "kg/ha", "lb/acre")
 				if p.unit != nil {

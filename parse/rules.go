@@ -151,7 +151,10 @@ func (b *binder) byTable(q *qty, n near) bool {
 			b.set(q, engine.Flow, "", "le saco 500 por atrás")
 			return true
 		}
-		if role == "pump" && i < q.i && q.per == "" && b.at(q.j).class == cRole && strings.Contains(b.at(q.j).text, "out") && !b.claimed[q.j] {
+		if role == "tank" && i < q.i && b.at(q.i-1).class == cAt && b.given(engine.LoadVolume) && q.unit == nil {
+			continue // "quedan 1800 en el tanque a 7200"
+		}
+		if role == "pump" && i < q.i && q.per == "" && b.at(q.j).class == cRole && (strings.Contains(b.at(q.j).text, "out") || strings.Contains(b.at(q.j).text, "atras")) && !b.claimed[q.j] {
 			continue // "the pump only gives 450 out the back"
 		}
 		if role == "pls" && q.unit == nil && (i < q.i || b.gap(q.j, i) > 0) {

@@ -311,9 +311,10 @@ func (b *binder) alternatives() {
 		switch crops := b.cropBeside(i, -1) >= 0 && b.cropBeside(i, +1) >= 0; {
 		case before != nil && after != nil && sameKind(before, after):
 			b.either(before, after)
-		case crops:
+		case crops && len(b.qs) > 0: // with no amount both are talked of, and none need be chosen
 			x, y := b.cropBeside(i, -1), b.cropBeside(i, +1)
-			b.problem(&engine.Problem{Code: engine.RyeOrRyegrass, Words: []string{b.piece(x, y+1).Text}})
+			b.problem(&engine.Problem{Code: engine.WhichCrop, Words: []string{b.piece(x, y+1).Text}})
+			b.req.OneOf = [2]string{b.tokens[x].key, b.tokens[y].key}
 			b.tokens[x].class, b.tokens[y].class, t.class = cSkip, cSkip, cSkip
 			b.req.Either = true
 		}

@@ -120,7 +120,7 @@ func TestAlternatives(t *testing.T) {
 			t.Errorf("%q\n\tgot  %s with %d choices\n\twant %s with 2", text, got, len(req.Choices), want)
 		}
 	}
-	if req := Parse("ryegrass or oats at 40 lb", in("en")); !req.Either || req.Problem == nil || req.Problem.Code != engine.RyeOrRyegrass {
+	if req := Parse("ryegrass or oats at 40 lb", in("en")); !req.Either || req.Problem == nil || req.Problem.Code != engine.WhichCrop {
 		t.Errorf("two crops and none chosen: %s", said(req))
 	}
 }

@@ -158,7 +158,7 @@ func (p *page) choices() {
 		switch {
 		case strings.HasPrefix(c.Word, "sense_"):
 			p.say(p.text("word", c.Word), &params{})
-		case c.Slot == engine.NoSlot && c.Unit != nil: // an amount whose quantity is known from the question
+		case c.Slot == engine.NoSlot && (c.Unit != nil || c.Word == ""): // an amount whose quantity is known from the question
 			v := factAmount(&engine.Fact{Min: c.Min, Max: c.Max, Unit: c.Unit})
 			p.amount(&v)
 		case c.Word == "" || c.Slot != engine.NoSlot && c.Unit != nil:
