@@ -134,6 +134,9 @@ func (t *turn) reckon(facts engine.Facts) {
 	t.context.Units, t.context.Runs, t.context.Outlet = t.out.Units, t.m.Runs, t.m.Outlet
 	t.context.Scheme, t.context.Limits, t.context.Convert = t.m.Scheme, t.m.Limits, t.req.Convert
 	t.context.Manure, t.context.Method, t.context.Soil, t.context.Focus = t.req.Manure, t.req.Method, t.req.Soil, t.out.Focus
+	if t.req.Scheme != "" {
+		t.context.Scheme = t.req.Scheme
+	}
 	t.context.Moisture, t.context.WorkedIn = t.req.Moisture, t.req.WorkedIn
 	t.inSeason()
 	facts = t.withCrops(dropOverdetermined(facts, t.topics))

@@ -16,6 +16,9 @@ func (t *turn) setting() bool {
 		return t.setLanguage(t.act("language").Text)
 	case t.act("units") != nil && len(t.said) == 0 && t.req.Convert == nil:
 		return t.setUnits(t.act("units").Text)
+	case t.act("shares") != nil && len(t.said) == 0, t.req.Scheme != "" && len(t.said)+len(t.req.Asks)+len(t.req.Loose)+len(t.req.Crops) == 0 && !t.req.Timing && !t.req.Question:
+		t.m.Scheme, t.out.Words = t.req.Scheme, []string{t.req.Scheme}
+		return t.doneSetup(engine.ActSchemeSet)
 	case t.act("speak") != nil && len(t.said) == 0:
 		return t.setSpeak(t.act("speak"))
 	case t.act("forget_all") != nil:

@@ -78,6 +78,9 @@ func (t *turn) availableUnknown() bool {
 	if !slices.Contains(t.out.Focus, engine.AvailableN) || slices.ContainsFunc(t.out.Results, func(v engine.Value) bool { return v.Slot == engine.AvailableN }) {
 		return false
 	}
+	if slices.ContainsFunc(t.out.Notes, func(n engine.Note) bool { return n.ID == "no_share" || n.ID == "kind_needed" }) {
+		return false // the note says what stands in the way
+	}
 	missing, of := engine.AnalysisAmmoniumN, ""
 	if t.merged(t.said).First(missing) != nil { // then it is how soon it is worked in
 		missing, of = engine.Duration, "incorporation"

@@ -196,7 +196,11 @@ func (w *work) availableBy(method string, hours float64) (unit.MassPerVolume, *F
 	}
 	s, ok := SharesFor(scheme, class, method, hours)
 	if !ok {
-		w.note(Note{ID: "no_share", Level: Advice, Of: scheme})
+		id := "no_share"
+		if class == "" && goesByKind(scheme) {
+			id = "kind_needed"
+		}
+		w.note(Note{ID: id, Level: Caution, Of: scheme})
 		return 0, nil, false
 	}
 	total, ok1 := w.lab(AnalysisTotalN)
@@ -258,7 +262,9 @@ func (w *work) nitrogenBasis() (lo, hi unit.MassPerVolume, by *Formula, ok bool)
 		return lo, hi, byNeedN, true
 	}
 	all, ok := w.lab(AnalysisTotalN)
-	if ok {
+	if _, _, told := w.howOn(); ok && told {
+		w.note(Note{ID: "needs_ammonium", Level: Caution, Slot: TargetN})
+	} else if ok {
 		w.note(Note{ID: "all_nitrogen", Level: Caution, Slot: TargetN})
 	}
 	return all, all, byNeedAll, ok

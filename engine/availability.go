@@ -85,6 +85,11 @@ func SharesFor(scheme, class, method string, hours float64) (Shares, bool) {
 	return Shares{}, false
 }
 
+// goesByKind says whether a scheme tells the kinds of manure apart.
+func goesByKind(scheme string) bool {
+	return slices.ContainsFunc(shares, func(s share) bool { return s.scheme == scheme && s.class != "" })
+}
+
 func ownShares(scheme string) (Shares, bool) {
 	part := strings.Split(scheme, ":")
 	if len(part) != 3 {

@@ -117,6 +117,7 @@ const (
 	ActFieldsListed   = "fields_listed"
 	ActLimitSet       = "limit_set"
 	ActFrostSet       = "frost_set"
+	ActSchemeSet      = "scheme_set"
 	ActGreeting       = "greeting"
 	ActThanks         = "thanks"
 	ActFieldForgotten = "field_forgotten"
@@ -127,7 +128,7 @@ const (
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActGreeting, ActThanks, ActFieldForgotten,
+	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActSchemeSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.
@@ -143,4 +144,4 @@ var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "n
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
-	"all_nitrogen", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "sum_unmeasured", "few_seeds", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}
+	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "sum_unmeasured", "few_seeds", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}

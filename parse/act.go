@@ -35,6 +35,8 @@ func (b *binder) acts() {
 			b.req.Manure = t.key
 		case t.class == cMethod:
 			b.req.Method = t.key
+		case t.class == cScheme:
+			b.req.Scheme, t.used = t.key, true
 		case t.class == cPlace:
 			b.req.Place, t.used = t.key, true
 		case t.class == cSoil:

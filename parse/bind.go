@@ -74,6 +74,7 @@ func (b *binder) bindAll() {
 	b.othersNumbers()
 	b.lists()
 	b.byFeet()
+	b.ownShares()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

@@ -42,6 +42,7 @@ type Request struct {
 	Same      bool       // "same with the 4000 tank"
 	Date      *Date      // a day of the year
 	Frost     bool       // Date is the first frost
+	Scheme    string     // a table of nitrogen availability that was named
 	Place     string     // a place that seeding times were published for
 	Timing    bool       // the time to seed is asked for
 	Marked    bool       // it ends in a question mark

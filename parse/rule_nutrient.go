@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"fmt"
 	"slices"
 
 	"tankside/engine"
@@ -309,6 +310,31 @@ func (b *binder) sheetUnit() *unit.Unit {
 		}
 	}
 	return nil
+}
+
+// ownShares: "count 60% of the ammonium and 35% of the organic" sets the shares of
+// nitrogen that count in the first year by hand.
+func (b *binder) ownShares() {
+	var of [2]*qty
+	for k := range b.qs {
+		q := &b.qs[k]
+		if q.done || q.dim() != unit.DimFraction || q.max > 100 {
+			continue
+		}
+		switch nut := b.at(b.nextWord(q.j, 1)); {
+		case nut.class != cNut:
+		case nut.key == "ammonium_n":
+			of[0] = q
+		case nut.key == "organic_n":
+			of[1] = q
+		}
+	}
+	if of[0] == nil || of[1] == nil || b.has(cAnalysis) || b.perVolume() {
+		return
+	}
+	b.req.Scheme = fmt.Sprintf("own:%g:%g", of[0].max/100, of[1].max/100)
+	b.req.Acts = append(b.req.Acts, Act{Name: "shares", At: b.span(min(of[0].i, of[1].i), max(of[0].j, of[1].j))})
+	of[0].done, of[0].rule, of[1].done, of[1].rule = true, "a share that counts", true, "a share that counts"
 }
 
 // testedBare: "need 120 n, test 28": a number stuck to the word for the test is of the

@@ -1,6 +1,7 @@
 package phrases
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -35,6 +36,9 @@ func (p *page) act() {
 		p.loads(&x)
 	case engine.ActFieldsListed:
 		p.fields(&x)
+	case engine.ActSchemeSet:
+		x.crop = cmp.Or(x.word, engine.DefaultScheme)
+		p.sayAct(&x)
 	case engine.ActFrostSet:
 		if d, err := time.Parse("01-02", x.word); err == nil {
 			x.word = p.day(d)

@@ -274,6 +274,9 @@ func (p *page) crop(name string) {
 		p.say(t, &params{})
 		return
 	}
+	if strings.HasPrefix(name, "own:") {
+		name = "own"
+	}
 	if t := p.text("scheme", name); t != nil {
 		p.say(t, &params{})
 		return
