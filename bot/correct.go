@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -99,6 +100,49 @@ func (t *turn) loadMeant() (Load, bool) {
 		return Load{}, false
 	}
 	return t.book.Recent[i], true
+}
+
+// recount: "no wait that was 2 loads" right after "put down 3 loads" puts the number
+// right.
+func (t *turn) recount() bool {
+	count := t.said.First(engine.LoadCount)
+	if !t.req.Correct || count == nil || len(t.said) != 1 || t.req.Question || len(t.book.Recent) == 0 || count.Min != math.Trunc(count.Min) || count.Min < 1 {
+		return false
+	}
+	last := t.book.Recent[0]
+	var same []Load
+	for _, l := range t.book.Recent {
+		if l.ID == last.ID {
+			same = append(same, l)
+		}
+	}
+	t.topic(engine.TopicLog)
+	t.m.Field = last.Field
+	n := int(count.Min)
+	if n > len(same) {
+		more := last
+		more.ID, more.Replaces, more.When, more.Said = t.msg.ID, 0, t.msg.At, t.msg.At
+		t.addLoads(&more, float64(n-len(same)))
+		t.out.Status, t.out.Act = engine.Done, engine.ActLogged
+		return true
+	}
+	slices.SortFunc(same, func(a, b Load) int { return a.Seq - b.Seq })
+	totals := t.fieldTotals()
+	for i := n; i < len(same); i++ {
+		t.effects = append(t.effects, Effect{Cancel: &same[i], Why: "corrected"})
+		totals = totals.Minus(same[i])
+	}
+	t.tellLog("field", totals)
+	if n == len(same) {
+		t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
+		return true
+	}
+	t.out.Log.Lines = []engine.LogLine{lineOf(same[len(same)-1])}
+	if len(same)-n > 1 {
+		t.out.Log.From = same[n].Seq
+	}
+	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
+	return true
 }
 
 // namesLoad says whether the words of an act name the last load, rather than what was

@@ -11,6 +11,8 @@ import (
 // log does what the log was asked: log, take back, correct, read back.
 func (t *turn) log() bool {
 	switch {
+	case t.recount():
+		return true
 	case t.req.Recall:
 		return t.recallPast()
 	case t.act("undo") != nil:
@@ -158,6 +160,9 @@ func (t *turn) logLoad(ready *Load) bool {
 	}
 	t.remember()
 	t.selectField()
+	if f := t.said.First(engine.Area); f != nil && t.fieldInHand() != nil {
+		t.setFieldArea(*f) // "put down 3 loads in the creek field, it's 20 acres"
+	}
 	t.addLoads(l, t.count())
 	t.out.Status, t.out.Act = engine.Done, engine.ActLogged
 	t.askedToo()

@@ -1,8 +1,10 @@
 package parse
 
 import (
+	"slices"
 	"strconv"
 	"strings"
+	"tankside/engine/unit"
 )
 
 // acts reads what is to be done.
@@ -27,8 +29,10 @@ func (b *binder) acts() {
 			b.ordinal(i)
 		case t.class == cWhatIf:
 			b.whatIf(i)
-		case t.class == cComma && (t.text == "and" || t.text == "y") && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) == 0 && len(b.qs) == 1:
+		case t.class == cComma && (t.text == "and" || t.text == "y") && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) == 0 && len(b.qs) == 1 && !anotherWord[b.at(i+1).text]:
 			b.req.WhatIf = true
+		case t.class == cOther, otherWord[t.text] && b.has(cQ):
+			b.req.WhatIf = true // "Beto's running 4000 at 6000, how many acres does he get" sets nothing here
 		case t.class == cEach:
 			b.req.Each = true
 		case t.class == cManure:
@@ -212,6 +216,9 @@ func (b *binder) doneLoad() {
 	if b.doneFirst() {
 		return
 	}
+	if b.didLoads() {
+		return
+	}
 	if i := b.onlyLoad(); i >= 0 {
 		b.tokens[i].used = true
 		b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.tokens[i].text, At: b.span(i, i+1)})
@@ -264,11 +271,38 @@ func (b *binder) doneFirst() bool {
 	return false
 }
 
+// didLoads: "did 1 load there", "ya eché dos cargas": loads that a verb says are down go
+// into the log, unless a strip or a patch is measured with them.
+func (b *binder) didLoads() bool {
+	if b.sized(unit.DimArea) && (b.sized(unit.DimVolume) || slices.ContainsFunc(b.qs, func(q qty) bool { return q.bare() && q.min >= 1000 })) {
+		return false
+	}
+	for i := range b.tokens {
+		if !didWords[b.tokens[i].text] {
+			continue
+		}
+		k := b.nextWord(i+1, 1)
+		j := k
+		for b.at(j).numeric() {
+			j++
+		}
+		if l := b.at(j); j > k && l.class == cRole && l.key == "load" {
+			b.tokens[i].class, b.tokens[i].used = cAct, true
+			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.tokens[i].text, Not: b.negated(i), At: b.span(i, j+1)})
+			return true
+		}
+	}
+	return false
+}
+
+var didWords = map[string]bool{"did": true, "spread": true, "hauled": true, "ran": true, "dumped": true, "put down": true, "put on": true, "put out": true,
+	"eche": true, "echamos": true, "tire": true, "tiramos": true, "regue": true, "regamos": true, "saque": true, "sacamos": true, "hice": true, "hicimos": true, "aplique": true, "aplicamos": true, "descargue": true, "vacie": true}
+
 // numberDone: "just finished number 4", "number four is out": the label's number is the
 // load's.
 func (b *binder) numberDone(i int) (int, bool) {
 	for _, k := range [2]int{i + 2, i - 1} {
-		if t := b.at(k); t.class == cOrd && b.at(k-1).class == cLabel {
+		if t := b.at(k); t.class == cOrd && (b.at(k-1).class == cLabel || b.at(k-1).text == "#") {
 			n, err := strconv.Atoi(t.key)
 			t.used = true
 			return n, err == nil
@@ -336,3 +370,9 @@ func (b *binder) whatIf(i int) {
 	}
 	b.tokens[i].used = true
 }
+
+// otherWord speaks of somebody else.
+var otherWord = map[string]bool{"he": true, "him": true, "she": true, "her": true}
+
+// anotherWord behind "and" adds to what was done, and tries nothing out.
+var anotherWord = map[string]bool{"another": true, "one more": true, "otra": true, "otro": true}

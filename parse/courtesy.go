@@ -15,6 +15,9 @@ var shortWords = map[string]bool{"yes": true, "no": true, "thanks": true, "greet
 var courtesies = map[string]bool{"yes": true, "greet": true, "thanks": true}
 
 func (b *binder) courtesy() {
+	if b.onlyScratch() {
+		b.req.Acts = append(b.req.Acts, Act{Name: "undo", Text: "scratch that", At: b.span(0, len(b.tokens))})
+	}
 	if t := b.firstWord(); t.class == cAbout && t.text == "como" && len(b.qs) == 0 && (len(b.tokens) == 1 || len(b.tokens) == 2 && b.has(cQuestion)) {
 		t.be(cAct, "how") // "¿cómo?"
 	}
@@ -23,6 +26,20 @@ func (b *binder) courtesy() {
 			t.class = cFiller
 		}
 	}
+}
+
+// onlyScratch says whether "scratch that" is all that was said: there is nothing in the
+// message for it to take back.
+func (b *binder) onlyScratch() bool {
+	if len(b.qs) > 0 || len(b.tokens) == 0 {
+		return false
+	}
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class != cSkip && t.class != cFiller && !(t.class == cFix && (t.text == "scratch that" || t.text == "strike that")) {
+			return false
+		}
+	}
+	return b.has(cFix)
 }
 
 // texts finds the acts that a name or a note follows, before any amount is bound:

@@ -132,7 +132,7 @@ func (b *binder) theOne(q *qty) bool {
 		return false
 	}
 	a, the := b.at(q.i-1).text, b.at(q.i-2).text
-	return a == "de" && the == "el" || a == "el de" || a == "the" && (the == "in" || the == "with" || the == "using")
+	return a == "de" && the == "el" || a == "el de" || a == "the" && (the == "in" || the == "with" || the == "using" || the == "of")
 }
 
 // cyclePartBefore says whether the word for a part of a round, still without its time,

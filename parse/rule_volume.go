@@ -241,7 +241,7 @@ func (b *binder) rated() bool {
 // bound to it the other leaves the tank.
 func (b *binder) flow(q *qty, n near) {
 	switch role := b.key(b.nearest(q, n)); {
-	case role == "pump" && b.claimRole(q, n, "pump"), role == "out" && b.pumpBefore(q), role == "" && b.pumpBefore(q):
+	case role == "pump" && b.claimRole(q, n, "pump"), role == "out" && b.pumpBefore(q), role == "" && b.pumpBefore(q), role == "target" && b.pumpBefore(q):
 		b.set(q, engine.PumpFlow, "", "1600 gpm pump")
 	case role == "fill":
 		b.set(q, engine.Flow, "", "600 gpm")

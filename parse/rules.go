@@ -151,6 +151,12 @@ func (b *binder) byTable(q *qty, n near) bool {
 			b.set(q, engine.Flow, "", "le saco 500 por atrás")
 			return true
 		}
+		if next := b.at(q.j); role == "tank" && q.unit == nil && next.class == cRole && (next.key == "gross" || next.key == "tare") && b.has(cRole, "weight") {
+			continue // "weighed tanker 61,400 full 24,200 empty"
+		}
+		if role == "field" && q.unit == nil && b.at(q.i-1).class == cAt && q.min >= 1000 {
+			continue // "tank 5500 at 6600 field is 30 acres"
+		}
 		if role == "tank" && i < q.i && b.at(q.i-1).class == cAt && b.given(engine.LoadVolume) && q.unit == nil {
 			continue // "quedan 1800 en el tanque a 7200"
 		}

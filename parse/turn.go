@@ -372,7 +372,7 @@ func (b *binder) notAmount(i int, q *qty) {
 	}
 	for k := range b.qs {
 		o := &b.qs[k]
-		if o == q || o.done || less || q.bare() && !o.bare() && o.i > i || !sameKind(o, q) || o.bare() != q.bare() && b.gap(o.j, i) > 0 && o.i < i {
+		if o == q || o.done || less || q.bare() && !o.bare() && o.i > i && !(o.per != "" && q.min >= 1000 && o.min >= 1000) || !sameKind(o, q) || o.bare() != q.bare() && b.gap(o.j, i) > 0 && o.i < i {
 			continue
 		}
 		if o.bare() && !q.bare() && o.j <= i {
