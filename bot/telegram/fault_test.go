@@ -59,6 +59,22 @@ func TestHalfAnswer(t *testing.T) {
 	}
 }
 
+// The server answers with the message that ours quotes. Whatever is in it that nobody has
+// heard of yet, ours has gone, and goes once.
+func TestQuotesTheFuture(t *testing.T) {
+	t.Parallel()
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.group(ann)
+	ann.Say(crew, "/log", apitest.With("forward_origin", map[string]any{"type": "from_the_future", "date": 1}))
+	ann.Say(crew, "/log", apitest.With("paid_media", map[string]any{"star_count": 1, "paid_media": []any{map[string]any{"type": "hologram"}}}))
+	w.settle()
+	got := w.server.Messages(crew)
+	if len(got) != 2 || !strings.Contains(got[0].Text, "Load 1") || !strings.Contains(got[1].Text, "Load 2") {
+		t.Errorf("answers: %+v", got)
+	}
+}
+
 // A chat that is flooded does not hold up the others.
 func TestFloodHoldsOneChat(t *testing.T) {
 	t.Parallel()
