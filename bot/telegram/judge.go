@@ -111,7 +111,8 @@ func (s *sender) blocked(r result) verdict {
 
 // badRequest tells what can be helped: an edit that changes nothing is done, one
 // whose message is gone is sent anew, HTML that the server does not take goes as
-// plain text. Anything else is given up.
+// plain text, and what a topic no longer takes goes to the group. Anything else is
+// given up.
 func (s *sender) badRequest(r result) verdict {
 	p, text := r.p, strings.ToLower(r.err.Error())
 	switch {
@@ -128,6 +129,9 @@ func (s *sender) badRequest(r result) verdict {
 		return verdict{retry: time.Millisecond}
 	case strings.Contains(text, "thread not found") && p.call.Thread != 0:
 		p.call.Thread = 0
+		return verdict{retry: time.Millisecond}
+	case strings.Contains(text, "topic_closed") && p.call.Thread != 0:
+		p.call.Thread, p.call.ReplyTo = 0, 0 // a quote would take it there again
 		return verdict{retry: time.Millisecond}
 	}
 	s.Metrics.problem("send_400")
