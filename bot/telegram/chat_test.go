@@ -175,6 +175,24 @@ func TestEditedMessages(t *testing.T) {
 	}
 }
 
+// A command that is words of the conversation is corrected like them; any other is done
+// when it is sent.
+func TestEditedCommands(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	var said map[string]any
+	answer := w.hear(7, "Load 1 logged", func() { said = ann.Say(7, "/log") })
+	for i, text := range []string{"/log 2 loads", "/export yes", "/half"} {
+		ann.Edit(said, text, time.Now().Add(time.Duration(i)*time.Second))
+		w.settle()
+	}
+	rows, last := w.loads(7), w.last(7)
+	if len(rows) != 1 || rows[0].Fraction != 0.5 || last.ID != answer.ID || last.Edits != 2 {
+		t.Errorf("%d edits, %q, loads: %+v", last.Edits, last.Text, rows)
+	}
+}
+
 func TestInlineCards(t *testing.T) {
 	w := newWorld(t)
 	ann := w.owner(7, "Ann")

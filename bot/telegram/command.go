@@ -53,10 +53,19 @@ func cutCommand(text string) (command, rest string, ok bool) {
 	return command, strings.TrimSpace(text[end:]), true
 }
 
+// spelledOut is what a command that is words of the conversation says.
+func spelledOut(lang, command, rest string) (say string, ok bool) {
+	key := spokenAs[command]
+	if key == "" {
+		return "", false
+	}
+	return strings.TrimSpace(phrases.Word(lang, key) + " " + rest), true
+}
+
 // command does a command, or gives the words that it stands for.
 func (j *job) command(p *place, id int, command, rest string, m bot.Memory) (done bool, say string, err error) {
-	if key := spokenAs[command]; key != "" {
-		return false, strings.TrimSpace(phrases.Word(p.lang, key) + " " + rest), nil
+	if say, ok := spelledOut(p.lang, command, rest); ok {
+		return false, say, nil
 	}
 	j.tally = append(j.tally, tally{kind: "command", since: p.at})
 	switch command {

@@ -11,9 +11,10 @@ const revised = int64(1) << 32
 
 // edited deals with a message whose text was changed. It is answered anew in place,
 // and what the earlier text logged is corrected. A correction that is older than one
-// already dealt with changes nothing.
+// already dealt with changes nothing, and neither does one of anything but text: a
+// place that moves, or what is written under a voice note.
 func (j *job) edited(m *message) error {
-	if m.From == nil || m.ViaBot != nil || m.From.IsBot && !m.anonymous() {
+	if m.From == nil || m.ViaBot != nil || m.From.IsBot && !m.anonymous() || m.Voice != nil || m.words() == "" {
 		return nil
 	}
 	chat, err := j.tx.Moved(m.Chat.ID)
@@ -36,13 +37,15 @@ func (j *job) edited(m *message) error {
 	if err != nil || !p.allowed {
 		return err
 	}
-	if _, _, command := cutCommand(text); command {
-		return nil // a command is done when it is sent
-	}
 	key := int64(m.ID) + int64(turn.Edits+1)*revised
 	k, err := j.know(p, key)
 	if err != nil {
 		return err
+	}
+	if command, rest, ok := cutCommand(text); ok {
+		if text, ok = spelledOut(p.lang, command, rest); !ok {
+			return nil // a command that is no words of the conversation is done when it is sent
+		}
 	}
 	msg := bot.Message{Chat: p.chat, ID: key, Person: p.person, Text: text, At: p.at, Speaks: j.Speak != nil, Edited: true}
 	d, err := bot.Revise(j.tx, msg, k, turn, bot.Terms{Owner: p.owner, Group: !p.private, Lang: p.lang})

@@ -383,7 +383,12 @@ func TestOtherKindsOfMessages(t *testing.T) {
 	w.hear(7, "0.43", func() {
 		ann.Say(7, "", apitest.With("photo", []any{}), apitest.With("caption", "3000 gallon tank, 7000 per acre, ryegrass 12 lb"))
 	})
+	m := ann.Say(7, "", apitest.With("location", map[string]any{"latitude": 44.1, "longitude": -93.2, "live_period": 900}))
+	w.settle()
 	n := len(w.server.Messages(7))
+	for i := range 3 {
+		ann.Edit(m, "", time.Now().Add(time.Duration(i)*time.Second)) // the place moves
+	}
 	ann.Say(7, "", apitest.With("pinned_message", map[string]any{"message_id": 1, "date": 1, "chat": map[string]any{"id": 7, "type": "private"}}))
 	ann.Say(crew, "", apitest.With("sticker", map[string]any{"emoji": "x"}))
 	w.settle()
