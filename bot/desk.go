@@ -36,6 +36,10 @@ type Tx interface {
 	Logged(chat, id int64) ([]Load, error)     // the loads that stand of one message
 	Past(chat int64, r Recall) ([]Load, error) // as Store.Past
 
+	// Displaced is what a load was before it was put right or noted, under a part number
+	// that is free; nil: it was logged as it is.
+	Displaced(chat int64, l Load) (*Load, error)
+
 	Inbox
 	Outbox
 	Buttons

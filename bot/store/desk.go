@@ -61,6 +61,20 @@ func (t tx) Apply(chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Rep
 
 func (t tx) Logged(chat, id int64) ([]bot.Load, error) { return t.loads(loggedBy, chat, id) }
 
+// Displaced reads a cancelled row. It keeps its number, so that it belongs to its message
+// when it is added again.
+func (t tx) Displaced(chat int64, l bot.Load) (*bot.Load, error) {
+	if l.Replaces == 0 {
+		return nil, nil
+	}
+	list, err := t.loads(displaced, chat, l.Replaces, l.Seq)
+	if err != nil || len(list) == 0 {
+		return nil, err
+	}
+	_, err = t.one(freePart, []any{chat, l.Replaces}, &list[0].Part)
+	return &list[0], err
+}
+
 func (t tx) Receive(in bot.Incoming) (bool, error) {
 	n, err := t.exec(addInbox, in.Number, in.Chat, string(in.Raw), t.now.UnixMicro())
 	return n > 0, err

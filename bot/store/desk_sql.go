@@ -4,7 +4,10 @@ import "strings"
 
 // The statements of the desk, shared by SQLite and PostgreSQL like those of the log.
 const (
-	loggedBy = `select ` + columns + ` from loads l where l.chat = $1 and l.id = $2 and ` + standing + ` order by l.n`
+	loggedBy  = `select ` + columns + ` from loads l where l.chat = $1 and l.id = $2 and ` + standing + ` order by l.n`
+	displaced = `select ` + columns + ` from loads l join cancels c on c.chat = l.chat and c.n = l.n
+		where l.chat = $1 and l.id = $2 and l.seq = $3 and c.why <> 'edited' order by l.n desc limit 1`
+	freePart = `select max(part) + 1 from loads where chat = $1 and id = $2`
 
 	addInbox = `insert into inbox (number, chat, raw, received_at) values ($1, $2, $3, $4) on conflict do nothing`
 	waiting  = `select number, chat, raw from inbox where done_at = 0 and number > $1 order by number limit $2`
@@ -88,6 +91,6 @@ var moves = []string{
 	`update moved set goes_on = $2 where goes_on = $1`,
 }
 
-var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, claimBy(""), markSent, markRetry, markDead, sentAs, inWait, outWait,
+var deskSQL = []string{loggedBy, displaced, freePart, addInbox, waiting, finish, getNext, putNext, addOut, claimBy(""), markSent, markRetry, markDead, sentAs, inWait, outWait,
 	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
 	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders, pruneTurns, pruneButtons}

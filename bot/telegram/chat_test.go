@@ -1,6 +1,7 @@
 package telegram_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -173,6 +174,64 @@ func TestEditedMessages(t *testing.T) {
 	if last := w.server.Messages(7)[count-1]; !strings.Contains(last.Text, "taken back") || len(w.server.Messages(7)) != count {
 		t.Errorf("says: %q", last.Text)
 	}
+}
+
+// An edit takes back what its earlier text did to the log, and nothing else.
+func TestEditTakesBackItsOwn(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	at := time.Now()
+	edit := func(m map[string]any, text string) {
+		at = at.Add(time.Second)
+		ann.Edit(m, text, at)
+		w.settle()
+	}
+	say := func(text string) (m map[string]any) {
+		w.hear(7, "", func() { m = ann.Say(7, text) })
+		return m
+	}
+	want := func(when string, fractions ...float64) {
+		t.Helper()
+		var got []float64
+		for _, r := range w.loads(7) {
+			got = append(got, r.Fraction)
+		}
+		if slices.Sort(got); !slices.Equal(got, fractions) {
+			t.Errorf("%s: loads %v, want %v", when, got, fractions)
+		}
+	}
+	first, three := say("log load"), say("log 3 loads")
+	edit(first, "undo")
+	want("an older load undone", 1, 1, 1)
+	edit(three, "undo")
+	want("three loads undone")
+	if last := w.last(7); strings.Contains(last.Text, "−0") || !strings.Contains(last.Text, "0 acres") {
+		t.Errorf("says: %q", last.Text)
+	}
+	edit(three, "log 2 loads")
+	want("an undo made a load again", 1, 1)
+	note := say("note lot oats 9-B")
+	edit(note, "note lot oats 9-C")
+	edit(note, "note lot oats 9-D")
+	want("a note edited", 1, 1)
+	if rows := w.loads(7); rows[0].Note+rows[1].Note != "lot oats 9-D" {
+		t.Errorf("notes: %q, %q", rows[0].Note, rows[1].Note)
+	}
+	edit(note, "totals")
+	want("a note edited away", 1, 1)
+	if rows := w.loads(7); rows[0].Note+rows[1].Note != "" {
+		t.Errorf("notes: %q, %q", rows[0].Note, rows[1].Note)
+	}
+	half := say("that was half a load")
+	edit(half, "that was a third of a load")
+
+	want("a correction corrected", 1./3, 1)
+	edit(half, "undo")
+	want("a correction undone", 1, 1)
+	edit(half, "that was half a load")
+	edit(half, "40 acres in hectares")
+	want("a correction edited away", 1, 1)
 }
 
 // A command that is words of the conversation is corrected like them; any other is done
