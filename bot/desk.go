@@ -94,12 +94,14 @@ type Outgoing struct {
 
 // Turn is a message that was dealt with, as its correction needs it.
 type Turn struct {
-	Message int64
-	Key     int64 // the number that its latest text was applied under
-	Edits   int
-	Edited  time.Time
-	Out     int64   // the Outgoing that answered it
-	Before  *Memory // the memory before it; only for the chat's newest turn
+	Message  int64
+	Key      int64 // the number that its latest text was applied under
+	Edits    int
+	Edited   time.Time
+	Out      int64   // the Outgoing that answered it
+	Said     int64   // a number that its words give; 0: not known
+	Reminder int64   // that it asked for; 0: none
+	Before   *Memory // the memory before it; only for the chat's newest turn
 }
 
 // Buttons are offered together with an answer, under one number. One of them works,

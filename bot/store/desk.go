@@ -143,7 +143,7 @@ func (t tx) Turn(chat, message int64) (*bot.Turn, error) {
 	turn := &bot.Turn{Message: message}
 	var edited int64
 	var memory string
-	found, err := t.one(getTurn, []any{chat, message}, &turn.Key, &turn.Edits, &edited, &turn.Out, &memory)
+	found, err := t.one(getTurn, []any{chat, message}, &turn.Key, &turn.Edits, &edited, &turn.Out, &turn.Said, &turn.Reminder, &memory)
 	if err != nil || !found {
 		return nil, err
 	}
@@ -167,7 +167,7 @@ func (t tx) PutTurn(chat int64, turn bot.Turn) error {
 		}
 		memory = string(text)
 	}
-	_, err := t.exec(putTurn, chat, turn.Message, turn.Key, turn.Edits, micros(turn.Edited), turn.Out, memory)
+	_, err := t.exec(putTurn, chat, turn.Message, turn.Key, turn.Edits, micros(turn.Edited), turn.Out, turn.Said, turn.Reminder, memory)
 	return err
 }
 

@@ -26,11 +26,12 @@ const (
 	inWait    = `select count(*) from inbox where done_at = 0`
 	outWait   = `select count(*) from outbox where state = 0`
 
-	getTurn   = `select key, edits, edited_at, out, memory from turns where chat = $1 and message = $2`
+	getTurn   = `select key, edits, edited_at, out, said, reminder, memory from turns where chat = $1 and message = $2`
 	dropTurns = `update turns set memory = '' where chat = $1 and memory <> ''`
-	putTurn   = `insert into turns (chat, message, key, edits, edited_at, out, memory) values ($1, $2, $3, $4, $5, $6, $7)
+	putTurn   = `insert into turns (chat, message, key, edits, edited_at, out, said, reminder, memory) values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
 		on conflict (chat, message) do update set key = excluded.key, edits = excluded.edits,
-			edited_at = excluded.edited_at, out = excluded.out, memory = excluded.memory`
+			edited_at = excluded.edited_at, out = excluded.out, said = excluded.said,
+			reminder = excluded.reminder, memory = excluded.memory`
 
 	addButtons = `insert into buttons (chat, says, state) values ($1, $2, 1) returning id`
 	getButtons = `select says, state from buttons where id = $1 and chat = $2`

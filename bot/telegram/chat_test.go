@@ -1,6 +1,7 @@
 package telegram_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -232,6 +233,27 @@ func TestEditTakesBackItsOwn(t *testing.T) {
 	edit(half, "that was half a load")
 	edit(half, "40 acres in hectares")
 	want("a correction edited away", 1, 1)
+}
+
+// The server tells of changes that nobody sees, too: a message that says what it said
+// stays logged as it was, whatever the chat has learned since.
+func TestEditThatChangesNothing(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	var load map[string]any
+	answer := w.hear(7, "Load 1", func() { load = ann.Say(7, "log load") })
+	w.hear(7, "8,000", func() { ann.Say(7, "make it 8000 per acre") })
+	ann.Edit(load, " log  load", time.Now().Add(time.Second))
+	w.settle()
+	if rows := w.loads(7); len(rows) != 1 || rows[0].ID != int64(load["message_id"].(int)) || math.Round(rows[0].Rate) != 7000 {
+		t.Errorf("loads: %+v", rows)
+	}
+	for _, m := range w.written(7) {
+		if m.ID == answer.ID && m.Edits != 0 {
+			t.Errorf("answered anew: %q", m.Text)
+		}
+	}
 }
 
 // A command that is words of the conversation is corrected like them; any other is done

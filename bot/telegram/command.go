@@ -90,8 +90,9 @@ func (j *job) command(p *place, id int, command, rest string, m bot.Memory) (don
 	case "nudge", "avisos":
 		err = j.toggle(p, rest, &p.room.Nudge, "nudge")
 	case "remind", "recordar":
-		w, _ := bot.ReadWish("remind me "+rest, p.lang, p.at)
-		err = j.wish(p, id, w, m)
+		text := "remind me " + rest
+		w, _ := bot.ReadWish(text, p.lang, p.at)
+		err = j.wish(p, id, text, w, m)
 	case "reminders", "recordatorios":
 		err = j.listReminders(p, rest)
 	case "settings", "opciones":
