@@ -267,6 +267,9 @@ func TestEditedCommands(t *testing.T) {
 	for i, text := range []string{"/log 2 loads", "/export yes", "/half"} {
 		ann.Edit(said, text, time.Now().Add(time.Duration(i)*time.Second))
 		w.settle()
+		if i == 0 && len(w.loads(7)) != 2 {
+			t.Errorf("%q: loads: %+v", text, w.loads(7))
+		}
 	}
 	rows, last := w.loads(7), w.last(7)
 	if len(rows) != 1 || rows[0].Fraction != 0.5 || last.ID != answer.ID || last.Edits != 2 {

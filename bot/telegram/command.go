@@ -3,6 +3,7 @@ package telegram
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -59,7 +60,19 @@ func spelledOut(lang, command, rest string) (say string, ok bool) {
 	if key == "" {
 		return "", false
 	}
-	return strings.TrimSpace(phrases.Word(lang, key) + " " + rest), true
+	say = phrases.Word(lang, key)
+	if key == "telegram.say_log" && namesIts(say, rest) {
+		say, _ = phrases.Line(lang, "telegram.say_log_volume", phrases.Fill{Word: rest}) // "log 2 loads", not "log load 2 loads"
+		return say, true
+	}
+	return strings.TrimSpace(say + " " + rest), true
+}
+
+// namesIts says whether what follows a command has the last word of what it says, or
+// its plural, in it.
+func namesIts(say, rest string) bool {
+	last := say[strings.LastIndexByte(say, ' ')+1:]
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(rest)), func(word string) bool { return word == last || word == last+"s" })
 }
 
 // command does a command, or gives the words that it stands for.
