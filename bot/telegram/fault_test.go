@@ -75,6 +75,19 @@ func TestQuotesTheFuture(t *testing.T) {
 	}
 }
 
+// An answer that was deleted cannot be edited: it is sent anew.
+func TestEditedAnswerIsGone(t *testing.T) {
+	t.Parallel()
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	for _, why := range []string{"message to edit not found", "message can't be edited", "MESSAGE_ID_INVALID"} {
+		var said map[string]any
+		w.hear(7, "3,000", func() { said = ann.Say(7, "my tank is 3000 gallons") })
+		w.server.Fail("editMessageText", apitest.Fault{Status: 400, Body: `{"ok":false,"error_code":400,"description":"Bad Request: ` + why + `"}`})
+		w.hear(7, "4,000", func() { ann.Edit(said, "my tank is 4000 gallons", time.Now()) })
+	}
+}
+
 // A chat that is flooded does not hold up the others.
 func TestFloodHoldsOneChat(t *testing.T) {
 	t.Parallel()
@@ -379,7 +392,9 @@ func TestOtherKindsOfMessages(t *testing.T) {
 	w := newWorld(t)
 	ann := w.owner(7, "Ann")
 	w.group(ann)
-	w.hear(7, "I read text", func() { ann.Say(7, "", apitest.With("photo", []any{})) })
+	for _, kind := range []string{"photo", "poll", "checklist", "paid_media"} {
+		w.hear(7, "I read text", func() { ann.Say(7, "", apitest.With(kind, map[string]any{})) })
+	}
 	w.hear(7, "0.43", func() {
 		ann.Say(7, "", apitest.With("photo", []any{}), apitest.With("caption", "3000 gallon tank, 7000 per acre, ryegrass 12 lb"))
 	})
