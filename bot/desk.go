@@ -33,18 +33,20 @@ type Leads interface {
 type Tx interface {
 	Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error) // as Store.Load
 	Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error
-	Logged(chat, id int64) ([]Load, error)     // the loads that stand of one message
+	Logged(chat, id int64) ([]Logged, error)   // what stands of one message
 	Past(chat int64, r Recall) ([]Load, error) // as Store.Past
-
-	// Displaced is what a load was before it was put right or noted, under a part number
-	// that is free; nil: it was logged as it is.
-	Displaced(chat int64, l Load) (*Load, error)
 
 	Inbox
 	Outbox
 	Buttons
 	Door
 	Clock
+}
+
+// Logged is a load that stands of what a message logged.
+type Logged struct {
+	Load       // as it stands: a later message may have put it right or noted it
+	Was  *Load // that the message put right or noted, under a part number that is free; nil: none
 }
 
 // Inbox holds what came in, as it came, from its arrival until it is dealt with.

@@ -25,38 +25,50 @@ func Revise(tx Tx, msg Message, k Known, turn *Turn, terms Terms) (*Dealt, error
 	if err != nil {
 		return nil, fmt.Errorf("read what was logged: %w", err)
 	}
-	r, before := make(revision, len(logged)), k.Book
-	for i, l := range logged {
-		was, err := tx.Displaced(msg.Chat, l)
-		if err != nil {
-			return nil, fmt.Errorf("read what was put right: %w", err)
+	r := revision{turn.Key, logged}
+	if book := r.newest(k.Book); len(logged) > 0 && r.takenBack(terms.Decide(msg, k.Memory, book).Effects) {
+		d, err := terms.deal(tx, msg, k.Memory, book, r.restore)
+		if err == nil {
+			d.Before = m // the next correction starts where this one did
 		}
-		r[i] = revised{l, was}
-		before = before.before(r[i], msg.At)
+		return d, err
 	}
-	book := k.Book.newest(logged)
-	if !terms.takesBack(msg, k.Memory, book, logged) {
-		return terms.deal(tx, msg, m, before, r.settle)
+	book := k.Book
+	for i := range logged {
+		book = book.before(&logged[i], msg.At)
 	}
-	d, err := terms.deal(tx, msg, k.Memory, book, r.restore)
-	if err == nil {
-		d.Before = m // the next correction starts where this one did
-	}
-	return d, err
+	return terms.deal(tx, msg, m, book, r.settle)
 }
 
-// takesBack says whether a text, said with the loads as the newest of the book, takes
-// back some of them and nothing else.
-func (terms Terms) takesBack(msg Message, m Memory, book Book, loads []Load) bool {
-	if len(loads) == 0 {
-		return false
+// revision is what stands of what the earlier text logged, and the number that it was
+// applied under.
+type revision struct {
+	key    int64
+	logged []Logged
+}
+
+// newest is a book with the loads as its newest, all of them by the message's number:
+// some may go by that of a later one, which put them right or noted them.
+func (r revision) newest(b Book) Book {
+	rest := slices.DeleteFunc(slices.Clone(b.Recent), func(l Load) bool {
+		return slices.ContainsFunc(r.logged, func(o Logged) bool { return o.same(l) })
+	})
+	b.Recent = nil
+	for i, o := range slices.Backward(r.logged) {
+		o.ID, o.Part = r.key, i
+		b.Recent = append(b.Recent, o.Load)
 	}
-	back := false
-	for _, e := range terms.Decide(msg, m, book).Effects {
+	b.Recent = append(b.Recent, rest...)
+	return b
+}
+
+// takenBack says whether effects take back some of the loads and nothing else.
+func (r revision) takenBack(effects []Effect) (back bool) {
+	for _, e := range effects {
 		if e.Cancel == nil {
 			continue
 		}
-		if e.Why != "undo" || !slices.ContainsFunc(loads, e.Cancel.same) {
+		if e.Why != "undo" || e.Cancel.ID != r.key {
 			return false
 		}
 		back = true
@@ -64,41 +76,39 @@ func (terms Terms) takesBack(msg Message, m Memory, book Book, loads []Load) boo
 	return back
 }
 
+// restore makes of effects that take back loads of the book with them as its newest what
+// is done to the log. A load that the message put right is its own message's again.
+func (r revision) restore(effects []Effect) []Effect {
+	at := 0
+	for i := range effects {
+		if c := effects[i].Cancel; c != nil {
+			at = c.Part
+			effects[i].Cancel = &r.logged[at].Load
+		}
+		if l, was := effects[i].Add, r.logged[at].Was; l != nil && l.Replaces == r.key && was != nil {
+			effects[i].Add = was
+		}
+	}
+	return effects
+}
+
 // same says whether both are the same row of the log.
 func (l *Load) same(o Load) bool { return l.ID == o.ID && l.Part == o.Part }
 
-// newest is the book with loads that stand as its newest.
-func (b Book) newest(loads []Load) Book {
-	rest := slices.DeleteFunc(slices.Clone(b.Recent), func(l Load) bool { return slices.ContainsFunc(loads, l.same) })
-	first := slices.Clone(loads)
-	slices.Reverse(first)
-	b.Recent = append(first, rest...)
-	return b
-}
-
-// revised is a load of the earlier text, and the one that it put right or noted; nil:
-// none.
-type revised struct {
-	load Load
-	was  *Load
-}
-
-type revision []revised
-
 // before is the book as it would be without the earlier text. The load that comes back
 // goes by the number of the one that stands, so that the new text puts that right.
-func (b Book) before(r revised, at time.Time) Book {
-	b = b.count(&r.load, at, Totals.Minus)
+func (b Book) before(o *Logged, at time.Time) Book {
+	b = b.count(&o.Load, at, Totals.Minus)
 	b.Recent = slices.Clone(b.Recent)
-	i := slices.IndexFunc(b.Recent, r.load.same)
-	if r.was == nil {
+	i := slices.IndexFunc(b.Recent, o.same)
+	if o.Was == nil {
 		if i >= 0 {
 			b.Recent = slices.Delete(b.Recent, i, i+1)
 		}
 		return b
 	}
-	was := *r.was
-	was.ID, was.Part = r.load.ID, r.load.Part
+	was := *o.Was
+	was.ID, was.Part = o.ID, o.Part
 	if i >= 0 {
 		b.Recent[i] = was
 	}
@@ -129,36 +139,34 @@ func (b Book) count(l *Load, at time.Time, add func(Totals, Load) Totals) Book {
 }
 
 // settle makes of what the new text does, seen from before the earlier one, what is done
-// to the log as it stands.
+// to the log as it stands. A note that a later message put on a load stays on the one in
+// its place.
 func (r revision) settle(effects []Effect) []Effect {
 	var first []Effect
-	for i := range r {
-		load, was := &r[i].load, r[i].was
-		if was == nil {
-			first = append(first, Effect{Cancel: load, Why: "edited"})
-		} else if !putRight(effects, load, was) {
+	note := ""
+	for i := range r.logged {
+		load, was := &r.logged[i].Load, r.logged[i].Was
+		switch {
+		case was != nil && putRight(effects, load, was):
+		case was != nil:
 			first = append(first, Effect{Cancel: load, Why: "edited"}, Effect{Add: was})
-		}
-	}
-	for i := range effects {
-		if l := effects[i].Add; l != nil && l.Replaces == 0 && len(r) > 0 {
-			l.Replaces = r[0].load.ID
-		}
-	}
-	return slices.Concat(first, effects)
-}
-
-// restore brings a load back as its own message's, where the new text takes back that it
-// was put right.
-func (r revision) restore(effects []Effect) []Effect {
-	for i := range effects {
-		for _, one := range r {
-			if l := effects[i].Add; l != nil && one.was != nil && l.Replaces == one.load.ID {
-				effects[i].Add = one.was
+		default:
+			first = append(first, Effect{Cancel: load, Why: "edited"})
+			if load.ID != r.key {
+				note = load.Note
 			}
 		}
 	}
-	return effects
+	for i := range effects {
+		l := effects[i].Add
+		if l == nil || l.Replaces != 0 || len(r.logged) == 0 {
+			continue
+		}
+		if l.Replaces = r.logged[0].ID; l.Note == "" {
+			l.Note, note = note, ""
+		}
+	}
+	return slices.Concat(first, effects)
 }
 
 // putRight says whether the new text too puts the load right or notes something with

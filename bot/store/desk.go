@@ -59,19 +59,26 @@ func (t tx) Apply(chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Rep
 	return nil
 }
 
-func (t tx) Logged(chat, id int64) ([]bot.Load, error) { return t.loads(loggedBy, chat, id) }
-
-// Displaced reads a cancelled row. It keeps its number, so that it belongs to its message
-// when it is added again.
-func (t tx) Displaced(chat int64, l bot.Load) (*bot.Load, error) {
-	if l.Replaces == 0 {
-		return nil, nil
+func (t tx) Logged(chat, id int64) (list []bot.Logged, err error) {
+	loads, err := t.loads(loggedBy, chat, id)
+	for _, l := range loads {
+		one := bot.Logged{Load: l}
+		if one.Replaces = 0; err == nil && l.Replaces != 0 {
+			one.Was, err = t.displaced(chat, l.Replaces)
+		}
+		list = append(list, one)
 	}
-	list, err := t.loads(displaced, chat, l.Replaces, l.Seq)
+	return list, err
+}
+
+// displaced reads a row that another has taken the place of. It keeps its message's
+// number, so that it belongs to it when it is added again.
+func (t tx) displaced(chat, n int64) (*bot.Load, error) {
+	list, err := t.loads(byRow, chat, n)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
-	_, err = t.one(freePart, []any{chat, l.Replaces}, &list[0].Part)
+	_, err = t.one(freePart, []any{chat, list[0].ID}, &list[0].Part)
 	return &list[0], err
 }
 

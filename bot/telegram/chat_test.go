@@ -1,7 +1,9 @@
 package telegram_test
 
 import (
+	"maps"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -233,6 +235,60 @@ func TestEditTakesBackItsOwn(t *testing.T) {
 	edit(half, "that was half a load")
 	edit(half, "40 acres in hectares")
 	want("a correction edited away", 1, 1)
+	load := say("log load")
+	say("note gate 4")
+	edit(load, "log half a load")
+	want("a load with a later note edited", 0.5, 1, 1)
+	if rows := w.loads(7); rows[2].Note != "gate 4" {
+		t.Errorf("notes: %+v", rows)
+	}
+	say("that was 1000 gallons")
+	edit(load, "undo")
+	want("a load put right later undone", 1, 1)
+}
+
+// Whatever is edited in whatever order, the log holds what the messages now say.
+func TestManyEdits(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	loads := map[string]int{"log load": 1, "log 2 loads": 2, "half load": 1, "note gate 4": 0, "note lot 9-C": 0, "totals": 0, "undo": 0}
+	texts := slices.Sorted(maps.Keys(loads))
+	type message struct {
+		sent map[string]any
+		text string
+	}
+	var said []message
+	seed := rand.Uint64()
+	dice, at := rand.New(rand.NewPCG(seed, 0)), time.Now()
+	pick := func(now string) string { // "undo" is of what the message logged, else of something else
+		for {
+			if text := texts[dice.IntN(len(texts))]; text != "undo" || loads[now] > 0 {
+				return text
+			}
+		}
+	}
+	for i := range 150 {
+		what := ""
+		if len(said) < 3 || dice.IntN(3) == 0 {
+			what = pick("")
+			said = append(said, message{ann.Say(7, what), what})
+		} else {
+			m := &said[max(len(said)-1-dice.IntN(5), 0)]
+			was := m.text
+			m.text, at = pick(was), at.Add(time.Second)
+			ann.Edit(m.sent, m.text, at)
+			what = was + " → " + m.text
+		}
+		w.settle()
+		want := 0
+		for _, m := range said {
+			want += loads[m.text]
+		}
+		if got := len(w.loads(7)); got != want {
+			t.Fatalf("seed %d, step %d, %q: %d loads, want %d", seed, i, what, got, want)
+		}
+	}
 }
 
 // The server tells of changes that nobody sees, too: a message that says what it said
