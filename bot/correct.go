@@ -157,6 +157,11 @@ func (t *turn) correct() bool {
 	return true
 }
 
+// remarks says whether nothing is put right: "that was it for today".
+func (t *turn) remarks() bool {
+	return strings.HasPrefix(t.act("correct").Text, "that was") && len(t.said) == 0 && t.req.When == nil && t.req.Ordinal == 0
+}
+
 // factsOf are the facts of a load that is put right: what was said now, then what the load
 // itself was logged with. What the chat has learned since has no part in it, but for the
 // tank that a part is a part of.
