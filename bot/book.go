@@ -19,6 +19,10 @@ func (a Totals) add(l Load, sign float64) Totals {
 	a.Count += int(sign)
 	a.Volume += sign * l.Volume
 	a.Area += sign * l.Area
+	if a.Count == 0 { // no crumbs of what was taken back
+		a.Loads, a.Volume, a.Area, a.Seeds = 0, 0, 0, nil
+		return a
+	}
 	a.Seeds = slices.Clone(a.Seeds)
 	for _, s := range l.Seeds {
 		i := slices.IndexFunc(a.Seeds, func(o Seed) bool { return o.Crop == s.Crop })

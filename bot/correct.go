@@ -106,7 +106,7 @@ func (t *turn) loadMeant() (Load, bool) {
 // right.
 func (t *turn) recount() bool {
 	count := t.said.First(engine.LoadCount)
-	if !t.req.Correct || count == nil || len(t.said) != 1 || t.req.Question || len(t.book.Recent) == 0 || count.Min != math.Trunc(count.Min) || count.Min < 1 {
+	if !t.req.Correct && t.act("correct") == nil || count == nil || len(t.said) != 1 || t.req.Question || len(t.book.Recent) == 0 || count.Min != math.Trunc(count.Min) || count.Min < 1 {
 		return false
 	}
 	last := t.book.Recent[0]
@@ -199,6 +199,11 @@ func (t *turn) correct() bool {
 		t.out.Log.At = fixed.When.Format("15:04")
 	}
 	return true
+}
+
+// remarks says whether nothing is put right: "that was it for today".
+func (t *turn) remarks() bool {
+	return strings.HasPrefix(t.act("correct").Text, "that was") && len(t.said) == 0 && t.req.When == nil && t.req.Ordinal == 0
 }
 
 // factsOf are the facts of a load that is put right: what was said now, then what the load

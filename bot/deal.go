@@ -78,83 +78,27 @@ func Deal(tx Tx, msg Message, k Known, terms Terms) (*Dealt, error) {
 	return terms.deal(tx, msg, k.Memory, k.Book, nil)
 }
 
-// Revise deals with a message whose text was changed after it had been dealt with as
-// turn. What the earlier text logged is taken back, then the new text is dealt with
-// as if it had been said at once; where nothing was said since, the memory too is
-// what it was before. msg.ID is a number of its own, turn.Key the earlier one.
-func Revise(tx Tx, msg Message, k Known, turn *Turn, terms Terms) (*Dealt, error) {
-	m, book := k.Memory, k.Book
-	if k.Seen != nil {
-		k.Seen.Repeat = true
-		return &Dealt{Reply: k.Seen, Before: m, Memory: m, Book: book}, nil
-	}
-	if turn.Before != nil {
-		m = *turn.Before
-	}
-	logged, err := tx.Logged(msg.Chat, turn.Key)
-	if err != nil {
-		return nil, fmt.Errorf("read what was logged: %w", err)
-	}
-	back := make([]Effect, len(logged))
-	for i := range logged {
-		back[i] = Effect{Cancel: &logged[i], Why: "edited"}
-		book = book.without(&logged[i], msg.At)
-	}
-	return terms.deal(tx, msg, m, book, back)
-}
-
-// without is the book as it would be had the load never been logged.
-func (b Book) without(l *Load, at time.Time) Book {
-	fields := make(map[int64]Totals, len(b.ByField))
-	for id, t := range b.ByField {
-		if id == l.Field {
-			t = t.Minus(*l)
-		}
-		fields[id] = t
-	}
-	b.ByField = fields
-	if b.At == l.Field {
-		b.Field = b.Field.Minus(*l)
-	}
-	when := l.When.In(at.Location())
-	if when.Year() == at.Year() {
-		b.Season = b.Season.Minus(*l)
-		if when.YearDay() == at.YearDay() {
-			b.Today = b.Today.Minus(*l)
-		}
-	}
-	b.Recent = slices.DeleteFunc(slices.Clone(b.Recent), func(o Load) bool { return o.ID == l.ID && o.Part == l.Part })
-	return b
-}
-
-func (terms Terms) deal(tx Tx, msg Message, m Memory, book Book, first []Effect) (*Dealt, error) {
+// deal decides, words and saves. settle, if any, makes of what the decision does to the
+// log what is done to it.
+func (terms Terms) deal(tx Tx, msg Message, m Memory, book Book, settle func([]Effect) []Effect) (*Dealt, error) {
 	before := m
 	if m.Lang == "" {
 		m.Lang = terms.Lang
 	}
 	d := terms.Decide(msg, m, book)
-	if len(first) > 0 {
-		replace(first[0].Cancel, d.Effects)
+	effects := d.Effects
+	if settle != nil {
+		effects = settle(effects)
 	}
 	r, err := d.reply(msg, book, func(r Recall) ([]Load, error) { return tx.Past(msg.Chat, r) })
 	if err != nil {
 		return nil, err
 	}
 	r.Buttons = ButtonsFor(d.Lang, d.Outcome)
-	effects := slices.Concat(first, d.Effects)
 	if err := tx.Apply(msg.Chat, msg.ID, d.Memory, effects, r); err != nil {
 		return nil, fmt.Errorf("save message: %w", err)
 	}
 	return &Dealt{Reply: r, Before: before, Memory: d.Memory, Book: book, Effects: effects}, nil
-}
-
-// replace says of the added loads which one they stand in for.
-func replace(old *Load, effects []Effect) {
-	for i := range effects {
-		if l := effects[i].Add; l != nil && l.Replaces == 0 {
-			l.Replaces = old.ID
-		}
-	}
 }
 
 // Decide is the decision under these terms: people's own values in a group, a

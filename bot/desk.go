@@ -33,7 +33,7 @@ type Leads interface {
 type Tx interface {
 	Load(chat, id int64, at time.Time) (Memory, Book, *Reply, error) // as Store.Load
 	Apply(chat, id int64, m Memory, effects []Effect, r *Reply) error
-	Logged(chat, id int64) ([]Load, error)     // the loads that stand of one message
+	Logged(chat, id int64) ([]Logged, error)   // what stands of one message
 	Past(chat int64, r Recall) ([]Load, error) // as Store.Past
 
 	Inbox
@@ -41,6 +41,12 @@ type Tx interface {
 	Buttons
 	Door
 	Clock
+}
+
+// Logged is a load that stands of what a message logged.
+type Logged struct {
+	Load       // as it stands: a later message may have put it right or noted it
+	Was  *Load // that the message put right or noted, under a part number that is free; nil: none
 }
 
 // Inbox holds what came in, as it came, from its arrival until it is dealt with.
@@ -90,12 +96,14 @@ type Outgoing struct {
 
 // Turn is a message that was dealt with, as its correction needs it.
 type Turn struct {
-	Message int64
-	Key     int64 // the number that its latest text was applied under
-	Edits   int
-	Edited  time.Time
-	Out     int64   // the Outgoing that answered it
-	Before  *Memory // the memory before it; only for the chat's newest turn
+	Message  int64
+	Key      int64 // the number that its latest text was applied under
+	Edits    int
+	Edited   time.Time
+	Out      int64   // the Outgoing that answered it
+	Said     int64   // a number that its words give; 0: not known
+	Reminder int64   // that it asked for; 0: none
+	Before   *Memory // the memory before it; only for the chat's newest turn
 }
 
 // Buttons are offered together with an answer, under one number. One of them works,

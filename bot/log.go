@@ -17,7 +17,7 @@ func (t *turn) log() bool {
 		return t.recallPast()
 	case t.act("undo") != nil:
 		return t.undo()
-	case t.act("correct") != nil:
+	case t.act("correct") != nil && !t.remarks():
 		return t.correct()
 	case t.act("loads_list") != nil:
 		return t.listLoads()

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"strconv"
 
 	"tankside/engine"
@@ -43,6 +45,12 @@ func (b *binder) factor(i int) bool {
 // vague: "some", "a few", "a couple hundred" before a unit, a load or a crop are
 // asked about, never turned into a number.
 func (b *binder) vague(i int) {
+	if t := b.tokens[i].text; (strings.Contains(t, "fill") || strings.Contains(t, "full") || strings.Contains(t, "llen")) && !b.given(engine.LoadFraction) && !b.given(engine.LoadVolume) {
+		at := b.piece(i, i+1) // "4000 tank, not full": how full, only the person can tell
+		b.req.Unread = append(b.req.Unread, at)
+		b.problem(&engine.Problem{Code: engine.Vague, Words: []string{at.Text}})
+		return
+	}
 	if i > 0 && i == len(b.tokens)-1 && b.tokens[i-1].class == cCrop {
 		at := b.piece(i-1, i+1) // "ryegrass some"
 		b.req.Unread = append(b.req.Unread, b.piece(i, i+1))

@@ -59,7 +59,28 @@ func (t tx) Apply(chat, id int64, m bot.Memory, effects []bot.Effect, r *bot.Rep
 	return nil
 }
 
-func (t tx) Logged(chat, id int64) ([]bot.Load, error) { return t.loads(loggedBy, chat, id) }
+func (t tx) Logged(chat, id int64) (list []bot.Logged, err error) {
+	loads, err := t.loads(loggedBy, chat, id)
+	for _, l := range loads {
+		one := bot.Logged{Load: l}
+		if one.Replaces = 0; err == nil && l.Replaces != 0 {
+			one.Was, err = t.displaced(chat, l.Replaces)
+		}
+		list = append(list, one)
+	}
+	return list, err
+}
+
+// displaced reads a row that another has taken the place of. It keeps its message's
+// number, so that it belongs to it when it is added again.
+func (t tx) displaced(chat, n int64) (*bot.Load, error) {
+	list, err := t.loads(byRow, chat, n)
+	if err != nil || len(list) == 0 {
+		return nil, err
+	}
+	_, err = t.one(freePart, []any{chat, list[0].ID}, &list[0].Part)
+	return &list[0], err
+}
 
 func (t tx) Receive(in bot.Incoming) (bool, error) {
 	n, err := t.exec(addInbox, in.Number, in.Chat, string(in.Raw), t.now.UnixMicro())
@@ -129,7 +150,7 @@ func (t tx) Turn(chat, message int64) (*bot.Turn, error) {
 	turn := &bot.Turn{Message: message}
 	var edited int64
 	var memory string
-	found, err := t.one(getTurn, []any{chat, message}, &turn.Key, &turn.Edits, &edited, &turn.Out, &memory)
+	found, err := t.one(getTurn, []any{chat, message}, &turn.Key, &turn.Edits, &edited, &turn.Out, &turn.Said, &turn.Reminder, &memory)
 	if err != nil || !found {
 		return nil, err
 	}
@@ -153,7 +174,7 @@ func (t tx) PutTurn(chat int64, turn bot.Turn) error {
 		}
 		memory = string(text)
 	}
-	_, err := t.exec(putTurn, chat, turn.Message, turn.Key, turn.Edits, micros(turn.Edited), turn.Out, memory)
+	_, err := t.exec(putTurn, chat, turn.Message, turn.Key, turn.Edits, micros(turn.Edited), turn.Out, turn.Said, turn.Reminder, memory)
 	return err
 }
 

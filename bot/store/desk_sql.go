@@ -4,7 +4,8 @@ import "strings"
 
 // The statements of the desk, shared by SQLite and PostgreSQL like those of the log.
 const (
-	loggedBy = `select ` + columns + ` from loads l where l.chat = $1 and l.id = $2 and ` + standing + ` order by l.n`
+	byRow    = `select ` + columns + ` from loads l where l.chat = $1 and l.n = $2`
+	freePart = `select max(part) + 1 from loads where chat = $1 and id = $2`
 
 	addInbox = `insert into inbox (number, chat, raw, received_at) values ($1, $2, $3, $4) on conflict do nothing`
 	waiting  = `select number, chat, raw from inbox where done_at = 0 and number > $1 order by number limit $2`
@@ -23,11 +24,12 @@ const (
 	inWait    = `select count(*) from inbox where done_at = 0`
 	outWait   = `select count(*) from outbox where state = 0`
 
-	getTurn   = `select key, edits, edited_at, out, memory from turns where chat = $1 and message = $2`
+	getTurn   = `select key, edits, edited_at, out, said, reminder, memory from turns where chat = $1 and message = $2`
 	dropTurns = `update turns set memory = '' where chat = $1 and memory <> ''`
-	putTurn   = `insert into turns (chat, message, key, edits, edited_at, out, memory) values ($1, $2, $3, $4, $5, $6, $7)
+	putTurn   = `insert into turns (chat, message, key, edits, edited_at, out, said, reminder, memory) values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
 		on conflict (chat, message) do update set key = excluded.key, edits = excluded.edits,
-			edited_at = excluded.edited_at, out = excluded.out, memory = excluded.memory`
+			edited_at = excluded.edited_at, out = excluded.out, said = excluded.said,
+			reminder = excluded.reminder, memory = excluded.memory`
 
 	addButtons = `insert into buttons (chat, says, state) values ($1, $2, 1) returning id`
 	getButtons = `select says, state from buttons where id = $1 and chat = $2`
@@ -63,6 +65,22 @@ const (
 	pruneButtons   = `delete from buttons where state <> 1 and id < (select max(id) from buttons) - 100000`
 )
 
+// loggedBy follows each load of a message to the row that has taken its place since. In
+// the place of what it replaces is the row that the message put right or noted; 0: none.
+var loggedBy = `with recursive mine (n, root) as (
+		select n, n from loads where chat = $1 and id = $2
+		union
+		select l.n, m.root from mine m
+		join loads o on o.chat = $1 and o.n = m.n
+		join cancels c on c.chat = $1 and c.n = m.n and c.why <> 'edited'
+		join loads l on l.chat = $1 and l.n > m.n and l.replaces = o.id and l.seq = o.seq
+	)
+	select ` + strings.Replace(columns, "l.replaces", `coalesce((select c.n from cancels c where c.chat = $1 and c.why <> 'edited'
+		and c.n = (select max(p.n) from loads p where p.chat = $1 and p.id = r.replaces and p.seq = r.seq and p.n < r.n)), 0)`, 1) + ` from mine m
+	join loads l on l.chat = $1 and l.n = m.n
+	join loads r on r.chat = $1 and r.n = m.root
+	where ` + standing + ` and m.root = (select max(root) from mine where n = m.n) order by l.n`
+
 // claimBy is claim with the words that lock what it finds.
 func claimBy(locking string) string { return strings.Replace(claim, "?", locking, 1) }
 
@@ -88,6 +106,6 @@ var moves = []string{
 	`update moved set goes_on = $2 where goes_on = $1`,
 }
 
-var deskSQL = []string{loggedBy, addInbox, waiting, finish, getNext, putNext, addOut, claimBy(""), markSent, markRetry, markDead, sentAs, inWait, outWait,
+var deskSQL = []string{loggedBy, byRow, freePart, addInbox, waiting, finish, getNext, putNext, addOut, claimBy(""), markSent, markRetry, markDead, sentAs, inWait, outWait,
 	getTurn, dropTurns, putTurn, addButtons, getButtons, useButtons, retire, getGuest, allGuests, putGuest, addCode, useCode, dropCodes,
 	addReminder, dueReminders, chatReminders, endReminder, endKind, getMoved, addMoved, hasLoads, pruneInbox, pruneOutbox, pruneReminders, pruneTurns, pruneButtons}

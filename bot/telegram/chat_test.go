@@ -1,6 +1,10 @@
 package telegram_test
 
 import (
+	"maps"
+	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -172,6 +176,160 @@ func TestEditedMessages(t *testing.T) {
 	}
 	if last := w.server.Messages(7)[count-1]; !strings.Contains(last.Text, "taken back") || len(w.server.Messages(7)) != count {
 		t.Errorf("says: %q", last.Text)
+	}
+}
+
+// An edit takes back what its earlier text did to the log, and nothing else.
+func TestEditTakesBackItsOwn(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	at := time.Now()
+	edit := func(m map[string]any, text string) {
+		at = at.Add(time.Second)
+		ann.Edit(m, text, at)
+		w.settle()
+	}
+	say := func(text string) (m map[string]any) {
+		w.hear(7, "", func() { m = ann.Say(7, text) })
+		return m
+	}
+	want := func(when string, fractions ...float64) {
+		t.Helper()
+		var got []float64
+		for _, r := range w.loads(7) {
+			got = append(got, r.Fraction)
+		}
+		if slices.Sort(got); !slices.Equal(got, fractions) {
+			t.Errorf("%s: loads %v, want %v", when, got, fractions)
+		}
+	}
+	first, three := say("log load"), say("log 3 loads")
+	edit(first, "undo")
+	want("an older load undone", 1, 1, 1)
+	edit(three, "undo")
+	want("three loads undone")
+	if last := w.last(7); strings.Contains(last.Text, "−0") || !strings.Contains(last.Text, "0 acres") {
+		t.Errorf("says: %q", last.Text)
+	}
+	edit(three, "log 2 loads")
+	want("an undo made a load again", 1, 1)
+	note := say("note lot oats 9-B")
+	edit(note, "note lot oats 9-C")
+	edit(note, "note lot oats 9-D")
+	want("a note edited", 1, 1)
+	if rows := w.loads(7); rows[0].Note+rows[1].Note != "lot oats 9-D" {
+		t.Errorf("notes: %q, %q", rows[0].Note, rows[1].Note)
+	}
+	edit(note, "totals")
+	want("a note edited away", 1, 1)
+	if rows := w.loads(7); rows[0].Note+rows[1].Note != "" {
+		t.Errorf("notes: %q, %q", rows[0].Note, rows[1].Note)
+	}
+	half := say("that was half a load")
+	edit(half, "that was a third of a load")
+
+	want("a correction corrected", 1./3, 1)
+	edit(half, "undo")
+	want("a correction undone", 1, 1)
+	edit(half, "that was half a load")
+	edit(half, "40 acres in hectares")
+	want("a correction edited away", 1, 1)
+	load := say("log load")
+	say("note gate 4")
+	edit(load, "log half a load")
+	want("a load with a later note edited", 0.5, 1, 1)
+	if rows := w.loads(7); rows[2].Note != "gate 4" {
+		t.Errorf("notes: %+v", rows)
+	}
+	say("that was 1000 gallons")
+	edit(load, "undo")
+	want("a load put right later undone", 1, 1)
+}
+
+// Whatever is edited in whatever order, the log holds what the messages now say.
+func TestManyEdits(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	loads := map[string]int{"log load": 1, "log 2 loads": 2, "half load": 1, "note gate 4": 0, "note lot 9-C": 0, "totals": 0, "undo": 0}
+	texts := slices.Sorted(maps.Keys(loads))
+	type message struct {
+		sent map[string]any
+		text string
+	}
+	var said []message
+	seed := rand.Uint64()
+	dice, at := rand.New(rand.NewPCG(seed, 0)), time.Now()
+	pick := func(now string) string { // "undo" is of what the message logged, else of something else
+		for {
+			if text := texts[dice.IntN(len(texts))]; text != "undo" || loads[now] > 0 {
+				return text
+			}
+		}
+	}
+	for i := range 150 {
+		what := ""
+		if len(said) < 3 || dice.IntN(3) == 0 {
+			what = pick("")
+			said = append(said, message{ann.Say(7, what), what})
+		} else {
+			m := &said[max(len(said)-1-dice.IntN(5), 0)]
+			was := m.text
+			m.text, at = pick(was), at.Add(time.Second)
+			ann.Edit(m.sent, m.text, at)
+			what = was + " → " + m.text
+		}
+		w.settle()
+		want := 0
+		for _, m := range said {
+			want += loads[m.text]
+		}
+		if got := len(w.loads(7)); got != want {
+			t.Fatalf("seed %d, step %d, %q: %d loads, want %d", seed, i, what, got, want)
+		}
+	}
+}
+
+// The server tells of changes that nobody sees, too: a message that says what it said
+// stays logged as it was, whatever the chat has learned since.
+func TestEditThatChangesNothing(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	var load map[string]any
+	answer := w.hear(7, "Load 1", func() { load = ann.Say(7, "log load") })
+	w.hear(7, "8,000", func() { ann.Say(7, "make it 8000 per acre") })
+	ann.Edit(load, " log  load", time.Now().Add(time.Second))
+	w.settle()
+	if rows := w.loads(7); len(rows) != 1 || rows[0].ID != int64(load["message_id"].(int)) || math.Round(rows[0].Rate) != 7000 {
+		t.Errorf("loads: %+v", rows)
+	}
+	for _, m := range w.written(7) {
+		if m.ID == answer.ID && m.Edits != 0 {
+			t.Errorf("answered anew: %q", m.Text)
+		}
+	}
+}
+
+// A command that is words of the conversation is corrected like them; any other is done
+// when it is sent.
+func TestEditedCommands(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.hear(7, "0.43", func() { ann.Say(7, "3000 gallon tank, 7000 per acre") })
+	var said map[string]any
+	answer := w.hear(7, "Load 1 logged", func() { said = ann.Say(7, "/log") })
+	for i, text := range []string{"/log 2 loads", "/export yes", "/half"} {
+		ann.Edit(said, text, time.Now().Add(time.Duration(i)*time.Second))
+		w.settle()
+		if i == 0 && len(w.loads(7)) != 2 {
+			t.Errorf("%q: loads: %+v", text, w.loads(7))
+		}
+	}
+	rows, last := w.loads(7), w.last(7)
+	if len(rows) != 1 || rows[0].Fraction != 0.5 || last.ID != answer.ID || last.Edits != 2 {
+		t.Errorf("%d edits, %q, loads: %+v", last.Edits, last.Text, rows)
 	}
 }
 

@@ -3,6 +3,7 @@ package telegram
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -53,10 +54,31 @@ func cutCommand(text string) (command, rest string, ok bool) {
 	return command, strings.TrimSpace(text[end:]), true
 }
 
+// spelledOut is what a command that is words of the conversation says.
+func spelledOut(lang, command, rest string) (say string, ok bool) {
+	key := spokenAs[command]
+	if key == "" {
+		return "", false
+	}
+	say = phrases.Word(lang, key)
+	if key == "telegram.say_log" && namesIts(say, rest) {
+		say, _ = phrases.Line(lang, "telegram.say_log_volume", phrases.Fill{Word: rest}) // "log 2 loads", not "log load 2 loads"
+		return say, true
+	}
+	return strings.TrimSpace(say + " " + rest), true
+}
+
+// namesIts says whether what follows a command has the last word of what it says, or
+// its plural, in it.
+func namesIts(say, rest string) bool {
+	last := say[strings.LastIndexByte(say, ' ')+1:]
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(rest)), func(word string) bool { return word == last || word == last+"s" })
+}
+
 // command does a command, or gives the words that it stands for.
 func (j *job) command(p *place, id int, command, rest string, m bot.Memory) (done bool, say string, err error) {
-	if key := spokenAs[command]; key != "" {
-		return false, strings.TrimSpace(phrases.Word(p.lang, key) + " " + rest), nil
+	if say, ok := spelledOut(p.lang, command, rest); ok {
+		return false, say, nil
 	}
 	j.tally = append(j.tally, tally{kind: "command", since: p.at})
 	switch command {
@@ -81,8 +103,9 @@ func (j *job) command(p *place, id int, command, rest string, m bot.Memory) (don
 	case "nudge", "avisos":
 		err = j.toggle(p, rest, &p.room.Nudge, "nudge")
 	case "remind", "recordar":
-		w, _ := bot.ReadWish("remind me "+rest, p.lang, p.at)
-		err = j.wish(p, id, w, m)
+		text := "remind me " + rest
+		w, _ := bot.ReadWish(text, p.lang, p.at)
+		err = j.wish(p, id, text, w, m)
 	case "reminders", "recordatorios":
 		err = j.listReminders(p, rest)
 	case "settings", "opciones":

@@ -59,6 +59,35 @@ func TestHalfAnswer(t *testing.T) {
 	}
 }
 
+// The server answers with the message that ours quotes. Whatever is in it that nobody has
+// heard of yet, ours has gone, and goes once.
+func TestQuotesTheFuture(t *testing.T) {
+	t.Parallel()
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	w.group(ann)
+	ann.Say(crew, "/log", apitest.With("forward_origin", map[string]any{"type": "from_the_future", "date": 1}))
+	ann.Say(crew, "/log", apitest.With("paid_media", map[string]any{"star_count": 1, "paid_media": []any{map[string]any{"type": "hologram"}}}))
+	w.settle()
+	got := w.server.Messages(crew)
+	if len(got) != 2 || !strings.Contains(got[0].Text, "Load 1") || !strings.Contains(got[1].Text, "Load 2") {
+		t.Errorf("answers: %+v", got)
+	}
+}
+
+// An answer that was deleted cannot be edited: it is sent anew.
+func TestEditedAnswerIsGone(t *testing.T) {
+	t.Parallel()
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	for _, why := range []string{"message to edit not found", "message can't be edited", "MESSAGE_ID_INVALID"} {
+		var said map[string]any
+		w.hear(7, "3,000", func() { said = ann.Say(7, "my tank is 3000 gallons") })
+		w.server.Fail("editMessageText", apitest.Fault{Status: 400, Body: `{"ok":false,"error_code":400,"description":"Bad Request: ` + why + `"}`})
+		w.hear(7, "4,000", func() { ann.Edit(said, "my tank is 4000 gallons", time.Now()) })
+	}
+}
+
 // A chat that is flooded does not hold up the others.
 func TestFloodHoldsOneChat(t *testing.T) {
 	t.Parallel()
@@ -363,11 +392,18 @@ func TestOtherKindsOfMessages(t *testing.T) {
 	w := newWorld(t)
 	ann := w.owner(7, "Ann")
 	w.group(ann)
-	w.hear(7, "I read text", func() { ann.Say(7, "", apitest.With("photo", []any{})) })
+	for _, kind := range []string{"photo", "poll", "checklist", "paid_media"} {
+		w.hear(7, "I read text", func() { ann.Say(7, "", apitest.With(kind, map[string]any{})) })
+	}
 	w.hear(7, "0.43", func() {
 		ann.Say(7, "", apitest.With("photo", []any{}), apitest.With("caption", "3000 gallon tank, 7000 per acre, ryegrass 12 lb"))
 	})
+	m := ann.Say(7, "", apitest.With("location", map[string]any{"latitude": 44.1, "longitude": -93.2, "live_period": 900}))
+	w.settle()
 	n := len(w.server.Messages(7))
+	for i := range 3 {
+		ann.Edit(m, "", time.Now().Add(time.Duration(i)*time.Second)) // the place moves
+	}
 	ann.Say(7, "", apitest.With("pinned_message", map[string]any{"message_id": 1, "date": 1, "chat": map[string]any{"id": 7, "type": "private"}}))
 	ann.Say(crew, "", apitest.With("sticker", map[string]any{"emoji": "x"}))
 	w.settle()

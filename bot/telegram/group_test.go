@@ -96,6 +96,12 @@ func TestTopics(t *testing.T) {
 	if m.Thread != 0 {
 		t.Errorf("answered in topic %d", m.Thread)
 	}
+	// A topic that only its keepers may write in: what was logged is told to the group.
+	w.server.Fail("sendMessage", apitest.Fault{Status: 400, Body: `{"ok":false,"error_code":400,"description":"Bad Request: TOPIC_CLOSED"}`})
+	m = w.hear(crew, "Load 3", func() { ann.Say(crew, "/log", apitest.InTopic(42)) })
+	if m.Thread != 0 || m.ReplyTo != 0 {
+		t.Errorf("answered in topic %d, quoting %d", m.Thread, m.ReplyTo)
+	}
 }
 
 func TestMovedGroup(t *testing.T) {

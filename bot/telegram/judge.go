@@ -109,9 +109,20 @@ func (s *sender) blocked(r result) verdict {
 	return v
 }
 
+// cannotEdit says whether a message that was to be edited is gone.
+func cannotEdit(text string) bool {
+	for _, why := range []string{"to edit not found", "can't be edited", "message_id_invalid"} {
+		if strings.Contains(text, why) {
+			return true
+		}
+	}
+	return false
+}
+
 // badRequest tells what can be helped: an edit that changes nothing is done, one
 // whose message is gone is sent anew, HTML that the server does not take goes as
-// plain text. Anything else is given up.
+// plain text, and what a topic no longer takes goes to the group. Anything else is
+// given up.
 func (s *sender) badRequest(r result) verdict {
 	p, text := r.p, strings.ToLower(r.err.Error())
 	switch {
@@ -119,7 +130,7 @@ func (s *sender) badRequest(r result) verdict {
 		return verdict{marks: []mark{{id: p.ID}}}
 	case p.call.Method == editMarkup, p.call.chatless():
 		return verdict{marks: []mark{{id: p.ID, why: short(s.clean(r.err).Error(), 200)}}}
-	case p.Edits != 0 && (strings.Contains(text, "to edit not found") || strings.Contains(text, "can't be edited")):
+	case p.Edits != 0 && cannotEdit(text):
 		p.Edits, p.call.Method = 0, sendMessage
 		return verdict{retry: time.Millisecond}
 	case strings.Contains(text, "can't parse entities") && p.call.Plain != "" && p.call.Text != escape(p.call.Plain):
@@ -128,6 +139,9 @@ func (s *sender) badRequest(r result) verdict {
 		return verdict{retry: time.Millisecond}
 	case strings.Contains(text, "thread not found") && p.call.Thread != 0:
 		p.call.Thread = 0
+		return verdict{retry: time.Millisecond}
+	case strings.Contains(text, "topic_closed") && p.call.Thread != 0:
+		p.call.Thread, p.call.ReplyTo = 0, 0 // a quote would take it there again
 		return verdict{retry: time.Millisecond}
 	}
 	s.Metrics.problem("send_400")

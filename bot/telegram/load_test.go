@@ -155,7 +155,7 @@ func underLoad(b *testing.B, mode string, prepare func(*testing.B, string)) *loa
 			n++
 		}
 	}
-	for deadline := time.Now().Add(20 * time.Second); time.Now().Before(deadline); time.Sleep(10 * time.Millisecond) {
+	for deadline := time.Now().Add(2 * time.Minute); time.Now().Before(deadline); time.Sleep(10 * time.Millisecond) {
 		mu.Lock()
 		done := len(r.took) >= total
 		mu.Unlock()

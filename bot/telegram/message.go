@@ -119,7 +119,7 @@ func (j *job) said(p *place, id int, text string, k bot.Known) error {
 		text = say
 	}
 	if w, ok := bot.ReadWish(text, p.lang, p.at); ok {
-		return j.wish(p, id, w, k.Memory)
+		return j.wish(p, id, text, w, k.Memory)
 	}
 	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(id), Person: p.person, Text: text, At: p.at, Speaks: j.Speak != nil}, k)
 }
@@ -212,7 +212,7 @@ func (j *job) deal(p *place, msg bot.Message, k bot.Known) error {
 		if err := j.later(p, d); err != nil {
 			return err
 		}
-		return j.tx.PutTurn(p.chat, bot.Turn{Message: msg.ID, Key: msg.ID})
+		return j.tx.PutTurn(p.chat, bot.Turn{Message: msg.ID, Key: msg.ID, Said: said(msg.Text)})
 	}
 	ask := ""
 	if d.Outcome.Act == engine.ActLogged {
@@ -224,7 +224,7 @@ func (j *job) deal(p *place, msg bot.Message, k bot.Known) error {
 	if err != nil {
 		return err
 	}
-	if err := j.tx.PutTurn(p.chat, bot.Turn{Message: msg.ID, Key: msg.ID, Out: out, Before: &d.Before}); err != nil {
+	if err := j.tx.PutTurn(p.chat, bot.Turn{Message: msg.ID, Key: msg.ID, Out: out, Said: said(msg.Text), Before: &d.Before}); err != nil {
 		return err
 	}
 	return j.after(p, d)

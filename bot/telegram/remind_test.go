@@ -40,6 +40,32 @@ func (w *world) bring(chat int64, before time.Duration) {
 	})
 }
 
+// A reminder goes with the text that asked for it, and so does a load.
+func TestEditedReminder(t *testing.T) {
+	w := newWorld(t)
+	ann := w.owner(7, "Ann")
+	var wish map[string]any
+	answer := w.hear(7, "remind you", func() { wish = ann.Say(7, "remind me in 20 minutes to stir") })
+	at := time.Now()
+	edit := func(text string, want string, loads int, due time.Duration) {
+		t.Helper()
+		at = at.Add(time.Second)
+		ann.Edit(wish, text, at)
+		w.settle()
+		last := w.written(7)[len(w.written(7))-1]
+		if last.ID != answer.ID || !strings.Contains(last.Text, want) || len(w.loads(7)) != loads {
+			t.Errorf("%q: %d loads, %q", text, len(w.loads(7)), last.Text)
+		}
+		if r, set := w.due(7)[bot.RemindSaid]; set != (due > 0) || set && (time.Until(r.Due) < due-time.Minute || time.Until(r.Due) > due) {
+			t.Errorf("%q: due %v", text, r.Due)
+		}
+	}
+	edit("remind me in 40 minutes to stir", "remind you", 0, 40*time.Minute)
+	edit("log load", "Load 1 logged", 1, 0)
+	edit("remind me in 30 minutes to eat", "Load 1 taken back", 0, 30*time.Minute)
+	edit("totals", "0 loads", 0, 0)
+}
+
 func TestReminderIsSaidOnce(t *testing.T) {
 	t.Parallel()
 	w := newWorld(t)

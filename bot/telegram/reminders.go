@@ -11,7 +11,7 @@ import (
 )
 
 // wish keeps a reminder that somebody asked for.
-func (j *job) wish(p *place, id int, w bot.Wish, m bot.Memory) error {
+func (j *job) wish(p *place, id int, text string, w bot.Wish, m bot.Memory) error {
 	if w.Due.IsZero() || w.What == "" {
 		return j.say(p, line(p.lang, "telegram.remind_how", phrases.Fill{}))
 	}
@@ -19,18 +19,33 @@ func (j *job) wish(p *place, id int, w bot.Wish, m bot.Memory) error {
 	if err != nil || turn != nil {
 		return err // asked for already
 	}
+	return j.remind(p, w, m, bot.Turn{Message: int64(id), Key: int64(id), Said: said(text)}, "")
+}
+
+// remind keeps a reminder and says so, in place of the turn's earlier answer, if any;
+// more is a line below.
+func (j *job) remind(p *place, w bot.Wish, m bot.Memory, turn bot.Turn, more string) (err error) {
 	r := bot.Reminder{Chat: p.chat, Thread: p.thread, Person: p.person.ID, Kind: bot.RemindSaid, Text: w.What, Due: w.Due, Zone: bot.ZoneOf(m, j.Zone).String()}
-	if _, err := j.tx.Remind(r); err != nil {
+	if turn.Reminder, err = j.tx.Remind(r); err != nil {
 		return err
 	}
 	ask, err := j.askZone(p, m)
 	if err != nil {
 		return err
 	}
-	if err := j.say(p, line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(w.Due)})+ask); err != nil {
+	text := line(p.lang, "telegram.remind_set", phrases.Fill{Word: w.What, At: clock(w.Due)}) + more + ask
+	c := call{Method: sendMessage, Text: text, Plain: plainOf(text), Thread: p.thread, ReplyTo: p.quote}
+	if turn.Out != 0 {
+		c.Method = editText
+	}
+	out, err := put(j.tx, bot.Outgoing{Chat: p.chat, Rank: rankAnswer, Edits: turn.Out}, c)
+	if err != nil {
 		return err
 	}
-	return j.tx.PutTurn(p.chat, bot.Turn{Message: int64(id), Key: int64(id)})
+	if turn.Out == 0 {
+		turn.Out = out
+	}
+	return j.tx.PutTurn(p.chat, turn)
 }
 
 func (j *job) listReminders(p *place, rest string) error {

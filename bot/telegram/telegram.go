@@ -104,7 +104,7 @@ func New(c Config) (*Bot, error) {
 	polls.ResponseHeaderTimeout = pollTimeout + callTimeout
 	b := &Bot{Config: c, poll: &http.Client{Transport: polls}, arrive: make(chan arrival, mostArrivals),
 		work: make(chan struct{}, 1), out: make(chan struct{}, 1), now: time.Now}
-	api, err := tg.New(c.Token, tg.WithSkipGetMe(), tg.WithServerURL(c.API), tg.WithHTTPClient(callTimeout, &http.Client{Transport: transport}),
+	api, err := tg.New(c.Token, tg.WithSkipGetMe(), tg.WithServerURL(c.API), tg.WithHTTPClient(callTimeout, brief{&http.Client{Transport: transport}}),
 		tg.WithErrorsHandler(func(err error) { c.Log.Warn("telegram library", "error", b.clean(err)) }))
 	if err != nil {
 		return nil, b.clean(err)

@@ -59,13 +59,16 @@ type message struct {
 	NewTitle string   `json:"new_chat_title"`
 
 	// What we cannot read, and say so.
-	Photo, Sticker, Video, Audio, Animation, Document, Location, Contact json.RawMessage
-	VideoNote                                                            json.RawMessage `json:"video_note"`
+	Photo, Sticker, Video, Audio, Animation, Document, Location, Contact, Poll, Dice, Story, Checklist json.RawMessage
+
+	VideoNote json.RawMessage `json:"video_note"`
+	PaidMedia json.RawMessage `json:"paid_media"`
 }
 
 // unreadable says whether somebody sent something that is no text and no voice note.
 func (m *message) unreadable() bool {
-	for _, raw := range []json.RawMessage{m.Photo, m.Sticker, m.Video, m.Audio, m.Animation, m.Document, m.Location, m.Contact, m.VideoNote} {
+	for _, raw := range []json.RawMessage{m.Photo, m.Sticker, m.Video, m.Audio, m.Animation, m.Document, m.Location, m.Contact,
+		m.Poll, m.Dice, m.Story, m.Checklist, m.VideoNote, m.PaidMedia} {
 		if len(raw) > 0 {
 			return true
 		}

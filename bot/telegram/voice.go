@@ -62,7 +62,7 @@ func (j *job) voice(p *place, m *message, k bot.Known) error {
 		return j.say(p, line(p.lang, "telegram.not_heard", phrases.Fill{}))
 	}
 	if w, ok := bot.ReadWish(text, p.lang, p.at); ok && !r.heard.Unsure {
-		return j.wish(p, m.ID, w, k.Memory)
+		return j.wish(p, m.ID, text, w, k.Memory)
 	}
 	return j.deal(p, bot.Message{Chat: p.chat, ID: int64(m.ID), Person: p.person, Text: text, At: p.at, Heard: true, Unsure: r.heard.Unsure, Speaks: j.Speak != nil}, k)
 }

@@ -141,9 +141,17 @@ func (s *Server) inChat(method string, p map[string]any) (any, *apiError) {
 	return s.shown(c, m), nil
 }
 
+// shown is a message as the server answers with it, with the one that it quotes as that
+// was sent.
 func (s *Server) shown(c *Chat, m *Message) map[string]any {
-	return map[string]any{"message_id": m.ID, "date": m.At.Unix(), "text": m.Text, "from": map[string]any{"id": BotID, "is_bot": true, "first_name": "Tankside"},
+	out := map[string]any{"message_id": m.ID, "date": m.At.Unix(), "text": m.Text, "from": map[string]any{"id": BotID, "is_bot": true, "first_name": "Tankside"},
 		"chat": map[string]any{"id": c.ID, "type": c.Type}}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if quoted := c.said[m.ReplyTo]; quoted != nil {
+		out["reply_to_message"] = quoted
+	}
+	return out
 }
 
 func (s *Server) send(c *Chat, method string, p map[string]any) (*Message, *apiError) {
@@ -288,7 +296,7 @@ func (s *Server) chat(id int64) *Chat {
 		} else if id < 0 {
 			kind = "group"
 		}
-		c = &Chat{ID: id, Type: kind, Title: "Crew", Messages: map[int]*Message{}}
+		c = &Chat{ID: id, Type: kind, Title: "Crew", Messages: map[int]*Message{}, said: map[int]map[string]any{}}
 		s.chats[id] = c
 	}
 	return c

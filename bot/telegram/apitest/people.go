@@ -81,6 +81,9 @@ func (p *Person) message(chat int64, text string, extra []Extra) map[string]any 
 	for _, f := range extra {
 		f(m)
 	}
+	if s.keepLog {
+		c.said[c.NextID] = m
+	}
 	return m
 }
 

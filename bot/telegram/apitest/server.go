@@ -64,6 +64,8 @@ type Chat struct {
 	Blocked  bool
 	Messages map[int]*Message // the bot's own
 	Order    []int
+
+	said map[int]map[string]any // by people, for what quotes it
 }
 
 // Message is one that the bot sent, as it now stands.
