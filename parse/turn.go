@@ -247,6 +247,8 @@ func (b *binder) negations() {
 		case n.class == cAct:
 			b.notAct(next)
 		case n.class == cRole && n.key == "seed":
+		case n.class == cRole && n.key == "rate" && b.meaningAfter(next) >= 0 && b.amountAt(b.meaningAfter(next)) != nil:
+			b.notAmount(i, b.amountAt(b.meaningAfter(next))) // "don't put on 10000, put on 6000"
 		case n.class == cCrop || n.class == cCropQ || n.class == cRyeQ:
 			b.dropCrop(next)
 			if !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) && len(b.qs) == 0 {
