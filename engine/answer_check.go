@@ -98,6 +98,7 @@ func (w *work) readCurve(c *Curve, asked Slot) {
 			mark.Unit, mark.Min, mark.Max = u, u.ToBase(v), u.ToBase(v)
 		}
 		w.add(mark)
+		w.note(Note{ID: "same_shaft", Level: Advice, Source: "PRACTICE"})
 		return
 	}
 	w.offerRange(c)

@@ -186,6 +186,10 @@ func (r *reader) gateSaid() bool {
 // inches only right behind a number.
 func (r *reader) sign(i int) {
 	t, prev := &r.tokens[i], r.before(i)
+	if over := r.at(i - 2); t.key == "ton?" && (prev.class == cPer || prev.class == cSlash) && over.class == cUnit && over.key == "lb" {
+		t.be(cUnit, "ton") // pounds are counted by the short ton
+		return
+	}
 	switch t.text {
 	case "#":
 		if !prev.numeric() {

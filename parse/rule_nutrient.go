@@ -301,10 +301,6 @@ func (b *binder) sheetUnit() *unit.Unit {
 			continue
 		}
 		u, _ := b.targetUnit(i)
-		if next := b.at(i + 2); t.key == "lb" && b.at(i+1).class == cPer && next.key == "ton?" {
-			next.used = true
-			u = unit.Must("lb/ton")
-		}
 		if u != nil && (u.Dim == unit.DimMassPerMass || u.Dim == unit.DimMassPerVolume || u.Dim == unit.DimFraction) {
 			return u
 		}

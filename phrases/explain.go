@@ -152,20 +152,26 @@ func (p *page) publishers() {
 			continue
 		}
 		s := engine.SourceNamed(by.Source)
-		if s == nil || slices.Contains(seen, publisher(s)) {
+		if s == nil || slices.Contains(seen, p.publisher(s)) {
 			continue
 		}
 		if len(seen) == 0 {
 			p.say(p.text("source", "is"), &params{})
 		}
-		seen = append(seen, publisher(s))
+		seen = append(seen, p.publisher(s))
 		p.item()
-		p.data(publisher(s))
+		p.data(p.publisher(s))
 	}
 	p.end()
 }
 
-func publisher(s *engine.Source) string { return cmp.Or(s.Publisher, s.Author, s.Title) }
+// publisher names who stands behind a source, in words of the language where it has any.
+func (p *page) publisher(s *engine.Source) string {
+	if t := p.lang.texts["publisher"][s.Key]; t != nil {
+		return t.shown.one[0].lit
+	}
+	return cmp.Or(s.Publisher, s.Author, s.Title)
+}
 
 // cite names the publisher in brackets after a note that states its figure.
 func (p *page) cite(key string) {
@@ -179,7 +185,7 @@ func (p *page) cite(key string) {
 		p.buf = p.buf[:n-1]
 	}
 	p.buf = append(p.buf, " ("...)
-	p.own(publisher(s))
+	p.own(p.publisher(s))
 	if p.buf = append(p.buf, ')'); stop {
 		p.buf = append(p.buf, '.')
 	}

@@ -105,7 +105,7 @@ func roundTo(v float64, d digits, way direction) float64 {
 }
 
 // asSaid rounds only the noise away: what people said is shown as they said it.
-func asSaid(v float64) float64 { return roundTo(v, digits{4, 4, 4}, near) }
+func asSaid(v float64) float64 { return roundTo(v, digits{4, 3, 3}, near) }
 
 func symbolOf(u *unit.Unit) string {
 	if u == nil {
