@@ -15,7 +15,7 @@ func (t *turn) statement() bool {
 	}
 	if topics := t.follows(t.said); len(topics) > 0 {
 		t.topics = topics
-		t.reckon(t.withSetup(t.said))
+		t.reckon(t.merged(t.said))
 		t.remember()
 		t.keepLast(t.said)
 		return true
@@ -67,9 +67,6 @@ func (t *turn) follows(said engine.Facts) []engine.Topic {
 	return topics
 }
 
-// withSetup adds the remembered facts that go with what was said.
-func (t *turn) withSetup(said engine.Facts) engine.Facts { return t.merged(said) }
-
 // setFacts remembers what was said and answers what follows from it.
 func (t *turn) setFacts() bool {
 	for i := range t.said {
@@ -91,7 +88,7 @@ func (t *turn) setFacts() bool {
 		return true
 	}
 	merged := t.merged(t.said)
-	if topics := engine.Follows(merged); len(topics) > 0 && t.bears(topics[0]) {
+	if topics := engine.Follows(merged); len(topics) > 0 && len(t.m.Facts) > 0 {
 		t.topics = topics[:1]
 		notes := t.out.Notes
 		t.reckon(merged)
@@ -127,9 +124,6 @@ func (t *turn) refusedLast(s engine.Slot) {
 	}
 	t.m.Last = &last
 }
-
-// bears says whether a topic may be added to a remembered statement.
-func (t *turn) bears(engine.Topic) bool { return len(t.m.Facts) > 0 }
 
 // twice asks when one quantity was said with two values.
 func (t *turn) twice() bool {

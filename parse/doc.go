@@ -4,16 +4,20 @@
 //
 // The steps, each in its own file:
 //
-//	tidy.go     fold case and accents, keep the byte positions
-//	lexicon.go  the words of each language, longest match first
-//	lexer.go    words to classes; digits to numbers
-//	resolve.go  words that mean several things, settled by their neighbours
-//	numbered.go loads named by their number: taken back, put right, asked about
-//	loadwords.go verbs that log loads or ask about one
-//	number.go   number phrases, digits or words, as a grammar production
-//	grammar.go  the message grammar over word classes (participle)
-//	bind.go     which quantity each amount is, by the written table of rules
-//	ask.go      what was asked and what is to be done
+//	tidy.go              fold case and accents, keep the byte positions
+//	lexicon.go           the words of each language, longest match first
+//	lexer.go, digits.go  words to classes, digits to numbers; suggest.go mends misspellings
+//	resolve….go          words that mean several things, settled by their neighbours
+//	clock.go, date.go    times of day and days, one token each
+//	numbered.go          loads named by their number; loadwords.go verbs that log loads
+//	number.go, qty.go    number phrases and amounts; grammar.go the message (participle)
+//	turn.go              corrections, negations, alternatives
+//	act.go, field.go     what is to be done; courtesy.go what carries nothing
+//	bind.go, rules.go    which quantity each amount is, by the written table of rules;
+//	                     rule_….go one file a dimension, near.go what stands beside
+//	ask….go, bare.go     what was asked; verdict.go yes or no, recall.go of days gone by
+//	collect.go           facts, and all that was not used; unknown.go unknown words
+//	trace.go             how each of it was read, for explain
 //
 // There is one reading or a question: what could be two things is returned as a
 // problem that names both. Nothing here remembers, calculates or assumes.
