@@ -102,6 +102,19 @@ func (t *turn) loadMeant() (Load, bool) {
 	return t.book.Recent[i], true
 }
 
+// partCorrected: "no, fueron dos tercios" right after a load was logged.
+func (t *turn) partCorrected() bool {
+	if t.req.Correct && len(t.said) == 1 && t.said[0].Slot == engine.LoadFraction && !t.req.Question && len(t.book.Recent) > 0 {
+		return true
+	}
+	if !t.req.Correct || len(t.said) > 0 || len(t.req.Loose) != 1 || !t.req.Loose[0].Part || t.req.Loose[0].Max >= 1 || t.req.Question || len(t.book.Recent) == 0 {
+		return false
+	}
+	l := t.req.Loose[0]
+	t.said, t.req.Loose, t.req.Problem = engine.Facts{{Slot: engine.LoadFraction, Min: l.Min, Max: l.Max, Unit: noUnit, Origin: engine.Said, At: l.At}}, nil, nil
+	return true
+}
+
 // recount: "no wait that was 2 loads" right after "put down 3 loads" puts the number
 // right.
 func (t *turn) recount() bool {

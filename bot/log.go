@@ -13,6 +13,8 @@ func (t *turn) log() bool {
 	switch {
 	case t.recount():
 		return true
+	case t.partCorrected():
+		return t.correct()
 	case t.req.Recall:
 		return t.recallPast()
 	case t.act("undo") != nil:
@@ -117,6 +119,15 @@ func (t *turn) logLoad(ready *Load) bool {
 	at, ok := t.at()
 	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so
 		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
+	}
+	if t.req.Reached && ready == nil {
+		have := int(t.fieldTotals().Loads + 0.5)
+		if t.req.Ordinal <= have {
+			return t.totals() // they are in the log already
+		}
+		more := engine.Fact{Slot: engine.LoadCount, Min: float64(t.req.Ordinal - have), Max: float64(t.req.Ordinal - have), Unit: noUnit, Origin: engine.Derived}
+		t.said = append(t.said[:len(t.said):len(t.said)], more)
+		t.req.Ordinal = 0
 	}
 	if n := t.count(); n > mostLoads || n <= 0 {
 		t.out.Subject = engine.LoadCount

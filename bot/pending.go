@@ -181,7 +181,7 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 }
 
 // valueAsked are the problems that a new value of their quantity settles.
-var valueAsked = map[string]bool{engine.ConflictCode: true, engine.OldFact: true, engine.ConfirmUnusual: true, engine.NumberForm: true, engine.Vague: true}
+var valueAsked = map[string]bool{engine.ConflictCode: true, engine.OldFact: true, engine.ConfirmUnusual: true, engine.NumberForm: true, engine.Vague: true, engine.OverFull: true, engine.ConfirmLoads: true}
 
 // inTheLight takes an amount whose unit fits the question less than exactly:
 // "7000 gallons" to "how many gallons an acre", "12 pounds" to the seed rate.
@@ -287,6 +287,9 @@ func (t *turn) confirmed(p *Pending) bool {
 	switch {
 	case p.Act == "log" && p.Problem == engine.ConfirmUnusual:
 		return t.logLoad(p.Load)
+	case p.Problem == engine.ConfirmLoads:
+		t.said = p.Facts
+		return t.logLoad(nil)
 	case p.Problem == engine.OldFact:
 		for i := range t.m.Facts {
 			t.m.Facts[i].When = t.msg.At // all of them were on the table

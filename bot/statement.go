@@ -20,10 +20,22 @@ func (t *turn) statement() bool {
 		t.keepLast(t.said)
 		return true
 	}
-	if t.whetherSo() {
+	if t.whetherSo() || t.justLoads() {
 		return true
 	}
 	return t.setFacts()
+}
+
+// justLoads: "3 loads" and no more may be what was done or what is planned; it is asked
+// about, so that no load gets lost.
+func (t *turn) justLoads() bool {
+	f := &t.said[0]
+	if len(t.said) != 1 || f.Slot != engine.LoadCount || t.whatIf || t.req.Problem != nil || !t.knows(engine.TankVolume) || f.Min > mostLoads || f.Min <= 0 {
+		return false
+	}
+	t.topic(engine.TopicLog)
+	t.out.Subject = engine.LoadCount
+	return t.ask(engine.ConfirmLoads, Pending{Slot: engine.LoadCount, Facts: t.said, Act: "log"})
 }
 
 // whetherSo: "is my tank 4000" sets nothing: what is known is shown, else what is asked

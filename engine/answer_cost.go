@@ -59,6 +59,15 @@ func (w *work) seedCost() {
 			complete = false
 			continue
 		}
+		if w.byTheBag(of) {
+			bag, known := w.ofOrAny(BagWeight, of)
+			if !known || bag <= 0 {
+				w.miss(BagWeight, of)
+				complete = false
+				continue
+			}
+			price /= bag
+		}
 		cost, err := CostPerArea(w.seedRate(i), unit.MoneyPerMass(price))
 		if w.fail(err) {
 			return
@@ -75,6 +84,15 @@ func (w *work) seedCost() {
 	if a, ok := w.said(Area, ""); ok {
 		w.put(TotalSeedCost, "", perArea*a, byFieldCost)
 	}
+}
+
+// byTheBag says whether the price of a crop's seed was said for a bag: "$19.50 a bag".
+func (w *work) byTheBag(of string) bool {
+	f := w.facts.Find(SeedPrice, of)
+	if f == nil {
+		f = w.facts.First(SeedPrice)
+	}
+	return f != nil && f.Unit != nil && f.Unit.Dim == unit.DimMoney
 }
 
 // loosePrice is the one price there is for the one crop there is, when only the

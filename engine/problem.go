@@ -42,6 +42,7 @@ const (
 	Absurd            = "absurd"             // far outside the band: Slot, Value
 	NotPositive       = "not_positive"       // zero or negative: Slot
 	ConfirmUnusual    = "confirm_unusual"    // outside the band, before it is logged: Slot
+	ConfirmLoads      = "confirm_loads"      // loads that may be done or planned
 	PumpTooSmall      = "pump_too_small"     // needed flow above the pump's
 	Extrapolation     = "extrapolation"      // gate outside the recorded runs
 	RunsContradict    = "runs_contradict"    // gate runs that are not monotone
@@ -88,7 +89,7 @@ var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, 
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, WhatAsked, NotKnown, CropNeeded,
-	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget,
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget, ConfirmLoads,
 	ConfirmHeard, NoVoice}
 
 // The things that the bot does, keys of their wording.

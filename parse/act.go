@@ -1,9 +1,11 @@
 package parse
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"tankside/engine"
 	"tankside/engine/unit"
 )
 
@@ -210,13 +212,17 @@ func (b *binder) negated(i int) bool {
 // doneLoad: "load 4 done at 2:15", "half load done", "2 loads down": a load and a
 // word for finished in one clause, and no question, is a load to log.
 func (b *binder) doneLoad() {
+	if b.acted("log") && !b.req.Question {
+		b.reached() // "just dumped another, that's two"
+		return
+	}
 	if b.req.Question || b.acted("log") || b.acted("correct") || b.acted("left") {
 		return
 	}
 	if b.doneFirst() {
 		return
 	}
-	if b.didLoads() {
+	if b.reached() || b.didLoads() {
 		return
 	}
 	if i := b.onlyLoad(); i >= 0 {
@@ -270,6 +276,49 @@ func (b *binder) doneFirst() bool {
 	}
 	return false
 }
+
+// reached: "y van cuatro", "that's three loads now" says how many loads there are by now.
+func (b *binder) reached() bool {
+	for i := range b.tokens {
+		if !reachWords[b.tokens[i].text] {
+			continue
+		}
+		q := b.amountAt(b.nextWord(i+1, 1))
+		if q == nil && b.tokens[i].class == cFiller {
+			q = b.amountAt2(i + 1)
+		}
+		if q == nil || q.i > i+2 || q.min != math.Trunc(q.min) || q.min < 1 || q.min > 60 || q.unit != nil && q.unit.Symbol != "" || len(b.qs) > 1 || !b.quietFrom(q.j) {
+			continue
+		}
+		q.done, q.slot, q.rule = true, engine.NoSlot, "how many loads that makes"
+		b.req.Ordinal, b.req.Reached, b.req.WhatIf = int(q.min), true, false
+		at := b.span(i, q.j)
+		if !b.acted("log") {
+			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.tokens[i].text, At: at})
+		} else {
+			b.req.Acts = append(b.req.Acts, Act{Name: "reach", Text: b.tokens[i].text, At: at})
+		}
+		return true
+	}
+	return false
+}
+
+// quietFrom says whether nothing but "loads" and small words stand from token i on.
+func (b *binder) quietFrom(i int) bool {
+	for ; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; {
+		case t.class == cSkip, t.class == cFiller, t.class == cComma, t.class == cTime, t.class == cScope:
+		case t.class == cRole && t.key == "load":
+		case t.class == cAct && t.key == "done":
+			t.used = true
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+var reachWords = map[string]bool{"van": true, "ya van": true, "that's": true, "thats": true, "that is": true, "makes": true, "that makes": true, "con esta van": true, "con esa van": true}
 
 // didLoads: "did 1 load there", "ya eché dos cargas": loads that a verb says are down go
 // into the log, unless a strip or a patch is measured with them.
@@ -325,7 +374,8 @@ func (b *binder) onlyLoad() int {
 	for i := range b.tokens {
 		switch t := &b.tokens[i]; {
 		case t.class == cSkip || t.class == cComma:
-		case t.class == cRole && t.key == "load" && !t.plural() && at < 0 && (t.text == "load" || t.text == "carga"):
+		case t.class == cRole && t.key == "load" && !t.plural() && at < 0 && (t.text == "load" || t.text == "carga"),
+			(t.text == "otra" || t.text == "another" || t.text == "otra mas") && at < 0:
 			at = i
 		default:
 			return -1

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 )
 
@@ -58,7 +60,7 @@ func (a *asker) noun(i int, marked bool) {
 	}
 	asked := a.clauseQ >= 0 || marked || t.key == "soak" && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ)) || t.key == "nutrient_value" && a.labSheet()
 	asked = asked || (t.key == "window" || t.key == "frost") && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ))
-	if ask.weak && !asked {
+	if ask.weak && !asked && !strings.HasPrefix(t.text, "how ") && !strings.HasPrefix(t.text, "cuant") {
 		return
 	}
 	if a.enough(i) {

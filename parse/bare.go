@@ -19,6 +19,10 @@ func (b *binder) bareAsk() {
 		b.ask(engine.TopicNutrients, engine.NoSlot, 0) // "what's in dairy manure", "nutrients of swine manure at 4000 an acre"
 		return
 	}
+	if r.Question && len(r.Asks) == 0 && b.given(engine.PumpFlow) && b.given(engine.PTOSpeed) && !b.given(engine.TankVolume) {
+		b.ask(engine.TopicAgitation, engine.PumpFlow, 0) // "pump does 1500 gpm at 540, what's it do at 450"
+		return
+	}
 	if len(r.Asks) == 0 && b.gateFor() {
 		b.ask(engine.TopicGate, engine.GateOpening, 0)
 		return

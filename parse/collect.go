@@ -112,7 +112,7 @@ func (b *binder) aboutOther(q *qty) bool {
 		switch t := &b.tokens[i]; {
 		case t.class == cOther:
 			return true
-		case t.class == cComma, t.text == "but", t.text == "pero", t.text == "i", t.text == "yo", t.text == "we":
+		case t.class == cComma && t.text != "and" && t.text != "y" && t.text != "e", t.text == "but", t.text == "pero", t.text == "i", t.text == "yo", t.text == "we":
 			return false
 		}
 	}
@@ -212,8 +212,21 @@ func (b *binder) mentions() {
 			if s := mentioned[t.key]; s != engine.NoSlot {
 				b.req.Mentions = append(b.req.Mentions, Mention{Slot: s})
 			}
+		case t.class == cNoun:
+			b.unitsInside(t)
 		case t.class == cUnit:
 			if u, _ := b.targetUnit(i); u != nil && !(i > 0 && b.tokens[i-1].class == cPer) {
+				b.req.Mentions = append(b.req.Mentions, Mention{Unit: u})
+			}
+		}
+	}
+}
+
+// unitsInside mentions the units that a question noun names: "acres per load".
+func (b *binder) unitsInside(t *token) {
+	for _, word := range strings.Fields(t.text) {
+		if e := b.reader.first.entries[word]; e.class == cUnit {
+			if u := unit.Find(e.key); u != nil && u.Dim != unit.DimTime {
 				b.req.Mentions = append(b.req.Mentions, Mention{Unit: u})
 			}
 		}

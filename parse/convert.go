@@ -59,6 +59,8 @@ func (b *binder) findTarget() {
 		switch {
 		case t.class == cQ && (t.key == "howmany" || t.key == "howmuch"):
 			many = i
+		case from.Dim == unit.DimTime && (b.has(cScope) || b.has(cRole, "field") || q.perLoad):
+			return // "22 minutes a load, how many hours for the field"
 		case t.class == cUnit && many >= q.j && i > many && b.gap(many+1, i) == 0 && !b.has(cRole, "tank", "load") ||
 			t.class == cUnit && i >= q.j && (lead || b.leadsTo(q.j, i)) || t.class == cUnit && many >= 0 && i > many && i < q.i && b.gap(many+1, i) == 0 && b.gap(i+1, q.i) <= 2:
 			if u, n := b.targetUnit(i); u != nil && comparable(u, from) && (u.Symbol != from.Symbol || lead) {

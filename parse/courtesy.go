@@ -35,7 +35,7 @@ func (b *binder) onlyScratch() bool {
 		return false
 	}
 	for i := range b.tokens {
-		if t := &b.tokens[i]; t.class != cSkip && t.class != cFiller && !(t.class == cFix && (t.text == "scratch that" || t.text == "strike that")) {
+		if t := &b.tokens[i]; t.text == "one" || t.text == "una" || t.class != cSkip && t.class != cFiller && !(t.class == cFix && (t.text == "scratch that" || t.text == "strike that")) {
 			return false
 		}
 	}

@@ -25,7 +25,9 @@ func (b *binder) fieldAct(i int) {
 				at[0]-- // a sign before the first word is part of the name
 			}
 			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
-			name = strings.TrimSuffix(name, " field")
+			for _, end := range [...]string{" field", " de", " of"} {
+				name = strings.TrimSuffix(name, end)
+			}
 		}
 	}
 	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
@@ -34,7 +36,8 @@ func (b *binder) fieldAct(i int) {
 	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) {
 		return // "back to 8000", "go to the next load" name no field
 	}
-	if t.key == "field_new" && !b.saysField(i, from) && !b.areaAfter(end) {
+	if t.key == "field_new" && !b.saysField(i, from) && (!b.areaAfter(end) || name == "") {
+		t.be(cFiller, t.text) // "starting at 7"
 		return
 	}
 	if t.key == "field_close" && t.text == "close" && !b.knownField(from) && !b.saysField(i, from) {
@@ -71,7 +74,7 @@ func (b *binder) fieldNamed() {
 			}
 			return
 		}
-		if c := b.tokens[i].class; c != cWord && c != cName && !b.lettered(i) {
+		if t := &b.tokens[i]; t.class != cWord && t.class != cName && !b.lettered(i) && !(t.class == cFiller && direction[t.text]) {
 			return
 		}
 	}
@@ -108,6 +111,10 @@ func (b *binder) nameEnd(from int) int {
 			}
 		case cQuestion:
 			return i
+		case cFiller:
+			if i > from && (t.text == "its" || t.text == "it's" || t.text == "son" || t.text == "it is") {
+				return i // "field called back eighty, its 76 acres"
+			}
 		case cQ:
 			if i > from {
 				return i

@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // addVerbs are verbs that put loads into the log where a number of loads, or one more,
 // stands behind them: "add 2 loads", "chalk up one more", "apúntale 2 cargas".
@@ -44,6 +47,30 @@ func (r *reader) addsLoads() {
 			r.tokens[j].class = cSkip
 		}
 		t.be(cAct, "log")
+		return
+	}
+}
+
+// loadsAndPart: "two loads and a quarter", "dos cargas y un cuarto" is one number.
+func (r *reader) loadsAndPart() {
+	for i := range r.tokens {
+		n, load, and := &r.tokens[i], r.at(i+1), r.at(i+2)
+		if n.class != cNum || load.class != cRole || load.key != "load" || and.text != "and" && and.text != "y" {
+			continue
+		}
+		k := i + 3
+		for r.at(k).class == cArt || r.at(k).class == cUn || r.at(k).class == cSkip && k < len(r.tokens) {
+			k++
+		}
+		part, err1 := strconv.ParseFloat(r.at(k).key, 64)
+		whole, err2 := strconv.ParseFloat(n.key, 64)
+		if r.at(k).class != cFrac || err1 != nil || err2 != nil || part >= 1 || part == 0.5 { // a half is read with the number
+			continue
+		}
+		n.key = strconv.FormatFloat(whole+part, 'g', -1, 64)
+		for j := i + 2; j <= k; j++ {
+			r.tokens[j].class = cSkip
+		}
 		return
 	}
 }

@@ -71,6 +71,7 @@ type Request struct {
 	Span        string   // a stretch of the past: engine.PastSpan's names
 	Recall      bool     // it asks about loads of the past: of Span, or of When
 	Ordinal     int      // load 4: which one
+	Reached     bool     // Ordinal is how many loads there are by now: "that's three"
 	Heard       bool
 	Off         bool   // nothing of the job in it
 	named       uint64 // a bit for each quantity whose own word was said

@@ -10,6 +10,7 @@ func (r *reader) resolve() {
 	r.separate()
 	r.numbered()
 	r.addsLoads()
+	r.loadsAndPart()
 	r.hoist()
 	for i := range r.tokens {
 		if rule := resolvers[r.tokens[i].class]; rule != nil {

@@ -14,6 +14,7 @@ func (b *binder) byRole(q *qty, n near) {
 		b.claim(q.i - 1)
 		q.unit, q.implied = unit.Must("min"), true
 		b.set(q, engine.Duration, durationPart[b.key(q.i-1)], "return 4 loads per hr?")
+		b.eachWayBehind(q)
 	case !q.part && q.max <= 20 && n.right >= 0 && b.touching(q.j, n.right) && b.tokens[n.right].counted() && b.tokens[n.right].key != "bag" && b.tokens[n.right].key != "pail" && (q.max <= 3 || b.tokens[n.right].plural()):
 		b.claim(n.right)
 		if b.tokens[n.right].key == "tank" && b.hauls() {

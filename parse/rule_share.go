@@ -214,7 +214,7 @@ func (b *binder) partOf(q *qty, n near) bool {
 		return true
 	}
 	for _, i := range [2]int{n.right, n.left} {
-		if i >= 0 && (b.tokens[i].key == "tank" || b.tokens[i].key == "load" || b.tokens[i].key == "gross") && !b.claimed[i] {
+		if i >= 0 && (b.tokens[i].key == "tank" || b.tokens[i].key == "load" || b.tokens[i].key == "gross" || b.tokens[i].key == "fill") && !b.claimed[i] {
 			b.claim(i)
 			q.unit = unit.Must("")
 			b.set(q, engine.LoadFraction, "", "half a tank")

@@ -36,6 +36,9 @@ func (b *binder) volume(q *qty, n near) {
 	switch {
 	case b.bushels(q, n):
 	case b.judgedRate(q):
+	case b.strip() && role != "tank" && role != "heel" && !b.given(engine.LoadVolume):
+		b.claimRole(q, n, "load")
+		b.set(q, engine.LoadVolume, "", "put 2,900 gallons on a strip 15 ft by 1,250 ft")
 	case q.perLoad || role == "load" && b.claimRole(q, n, "load"):
 		b.set(q, engine.LoadVolume, "", "load of 2500 gallons")
 	case role != "tank" && b.claimRole(q, n, "left"):

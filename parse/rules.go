@@ -154,6 +154,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if next := b.at(q.j); role == "tank" && q.unit == nil && next.class == cRole && (next.key == "gross" || next.key == "tare") && b.has(cRole, "weight") {
 			continue // "weighed tanker 61,400 full 24,200 empty"
 		}
+		if role == "field" && q.unit == nil && i >= q.j && b.tokens[i].plural() {
+			continue // "two fields today"
+		}
 		if role == "field" && q.unit == nil && b.at(q.i-1).class == cAt && q.min >= 1000 {
 			continue // "tank 5500 at 6600 field is 30 acres"
 		}
@@ -200,6 +203,7 @@ func (b *binder) byTable(q *qty, n near) bool {
 				}
 				b.set(q, row.slot, of, role+" 12")
 				q.back = role == "eachway"
+				b.eachWayBehind(q)
 				b.unloadTime(q)
 				b.leftOfTank(q, role)
 				b.cycleOut(q, role)
@@ -208,6 +212,14 @@ func (b *binder) byTable(q *qty, n near) bool {
 		}
 	}
 	return false
+}
+
+// eachWayBehind: "haul 12 each way" is the way back too.
+func (b *binder) eachWayBehind(q *qty) {
+	if k := b.nextWord(q.j, 1); q.of == "drive" && b.at(k).class == cRole && b.at(k).key == "eachway" && !b.claimed[k] {
+		b.claim(k)
+		q.back = true
+	}
 }
 
 // gatePair: behind one mark with its flow, "and 5 gave 780", "y en 5 me dio 780", "and 9 cm

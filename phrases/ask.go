@@ -126,6 +126,15 @@ func (p *page) subjectFact() *engine.Fact {
 	if s == engine.NoSlot {
 		return nil
 	}
+	if p.o.Problem == engine.Extrapolation { // the runs were said first
+		var last *engine.Fact
+		for i := range p.o.Given {
+			if f := &p.o.Given[i]; f.Slot == s && (last == nil || f.At[0] > last.At[0]) {
+				last = f
+			}
+		}
+		return last
+	}
 	if f := p.o.Given.Find(s, p.o.SubjectOf); f != nil {
 		return f
 	}
