@@ -201,6 +201,68 @@ func TestTell(t *testing.T) {
 	}
 }
 
+func TestBears(t *testing.T) {
+	tell := newTeller(botLexicon(t))
+	for _, c := range []struct {
+		loop, model string
+		bears       bool
+	}{
+		{"three thousand gallon tank", "my tank is three thousand gallons", true},
+		{"three thousand gallon two tank", "three thousand gallon tank", true},
+		{"two three thousand gallon ten tank", "three thousand gallon tank", false},
+		{"three thousand tank", "three thousand gallon tank", false},
+		{"fifty pounds of oats", "fifteen pounds of oats", false},
+		{"pounds fifty", "fifty pounds", false},
+		{"", "log load", true},
+	} {
+		if got := tell.bears(c.loop, c.model); got != c.bears {
+			t.Errorf("%q bears %q: %v", c.loop, c.model, got)
+		}
+	}
+}
+
+func TestRival(t *testing.T) {
+	tell := newTeller(botLexicon(t))
+	for want, r := range map[string]reading{
+		"fifty pounds": {"fifteen pounds", []guess{{"fifteen pounds", -1000}, {"fifty pounds", -1250}, {"sixty pounds", -1299}}},
+		"nine":         {"twenty five", []guess{{"five", -4000}, {"nine", -3000}}}, // the words are not among the guesses
+		"":             {"fifteen pounds", []guess{{"fifty pounds", -1300}, {"at fifteen pounds", -1010}, {"fifteen pounds", -1000}}},
+	} {
+		if got, ok := tell.rival(r); ok != (want != "") || ok && got != want {
+			t.Errorf("%q: rival %q, %v", r.text, got, ok)
+		}
+	}
+}
+
+func TestJudge(t *testing.T) {
+	s := Sphinx{tell: newTeller(botLexicon(t))}
+	sure := reading{"fifty pounds", []guess{{"fifty pounds", -1000}}}
+	for _, c := range []struct {
+		name          string
+		first, second reading
+		text          string
+		doubtful      bool
+	}{
+		{"both sure", sure, reading{text: "fifty pounds"}, "fifty pounds", false},
+		{"the loop lacks it", sure, reading{text: "fifteen pounds"}, "fifty pounds", true},
+		{"a near guess", reading{"fifty pounds", []guess{{"fifty pounds", -1000}, {"fifteen pounds", -1001}}}, sure, "fifty pounds", true},
+		{"heard by the loop only", reading{}, sure, "fifty pounds", true},
+		{"a scale without its number", reading{"tank thousand", []guess{{"tank thousand", -9}}}, reading{text: "tank thousand"}, "tank thousand", true},
+	} {
+		if got := s.judge(c.first, c.second); got.Text != c.text || got.Doubtful() != c.doubtful {
+			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
+// What the recogniser wrote is taken as far as it can be read.
+func TestReadGuesses(t *testing.T) {
+	got := readGuesses("log load -4821\n\n -3\nbroken\nundo that -5000\n")
+	if want := []guess{{"log load", -4821}, {"undo that", -5000}}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
 func TestLame(t *testing.T) {
 	tell := newTeller(botLexicon(t))
 	for text, want := range map[string]bool{

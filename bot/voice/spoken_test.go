@@ -139,12 +139,12 @@ func measureStock(t *testing.T, s *Sphinx, clips []utterance) (f figures) {
 		for _, c := range part {
 			sounds = append(sounds, c.sound)
 		}
-		heard, err := s.read(context.Background(), sounds, filepath.Join(SphinxModel, "cmudict-en-us.dict"), "-lm", filepath.Join(SphinxModel, "en-us.lm.bin"))
+		heard, err := s.read(context.Background(), sounds, filepath.Join(SphinxModel, "cmudict-en-us.dict"), 0, "-lm", filepath.Join(SphinxModel, "en-us.lm.bin"))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i, c := range part {
-			f.add(s.tell, c.said, heard[i], false)
+			f.add(s.tell, c.said, heard[i].text, false)
 		}
 	}
 	return f
@@ -167,7 +167,7 @@ func TestSpokenQuestions(t *testing.T) {
 		if f.rightShare() < c.right {
 			t.Errorf("%s: numbers and units right in %.0f %%, want %.0f %%", c.name, f.rightShare(), c.right)
 		}
-		if f.answered == 0 || f.wrong > 2 {
+		if f.answered == 0 || f.wrong > 1 {
 			t.Errorf("%s: %d answered without asking, %d of them wrong", c.name, f.answered, f.wrong)
 		}
 	}
@@ -181,16 +181,20 @@ func TestMeasured(t *testing.T) {
 	}
 	need(t, "flite")
 	s := newSphinx(t)
-	for _, set := range []string{"heldout", "tuning"} {
+	for _, set := range []string{"heldout", "unseen", "tuning", "freely"} {
 		for _, decibels := range []float64{0, 20, 10} {
-			if set == "tuning" && decibels == 10 {
+			if set != "heldout" && decibels == 10 {
 				continue
 			}
 			start := time.Now()
 			clips := spokenBy(t, lines(t, set+".txt"), decibels, true)
 			made := time.Now()
 			f := measure(t, s, clips)
-			if target := map[float64]float64{0: 85, 20: 62}[decibels]; f.rightShare() < target {
+			target := map[float64]float64{0: 85, 20: 62}[decibels]
+			if set == "unseen" || set == "freely" {
+				target = 0 // sentences whose words nobody listened for
+			}
+			if f.rightShare() < target {
 				t.Errorf("%s, %v dB: numbers and units right in %.0f %%, want %.0f %%", set, decibels, f.rightShare(), target)
 			}
 			t.Logf("%s, %v dB: %v; %v to make, %v a note to hear", set, decibels, f, made.Sub(start).Round(time.Second), (time.Since(made) / time.Duration(len(clips))).Round(time.Millisecond))
