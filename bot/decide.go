@@ -69,6 +69,7 @@ type turn struct {
 	dated   bool           // the day that was said has found its use
 	past    *Recall        // loads of the past that are asked for
 	context engine.Context
+	timed   bool // the time of day that was said has found its use
 	comma   bool // decimals stand behind a comma in this chat
 }
 
@@ -170,6 +171,9 @@ func (t *turn) finish() {
 	}
 	if d := t.req.Date; d != nil && !t.dated {
 		o.Unread = append(o.Unread, engine.Span{Text: t.msg.Text[d.At[0]:d.At[1]], At: d.At})
+	}
+	if w := t.req.When; w != nil && w.Clock >= 0 && !t.timed { // "start at 8 am, when am I done": nothing is done with it
+		o.Unread = append(o.Unread, engine.Span{Text: t.msg.Text[w.At[0]:w.At[1]], At: w.At})
 	}
 	for _, l := range t.req.Loose {
 		o.Unread = append(o.Unread, engine.Span{Text: l.Text, At: l.At})

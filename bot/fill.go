@@ -237,6 +237,7 @@ func (t *turn) fieldInHand() *Field {
 
 // at is the time a load was spread: as said, else the message's own.
 func (t *turn) at() (time.Time, bool) {
+	t.timed = true
 	now, w := t.msg.At, t.req.When
 	if w == nil {
 		return now, true

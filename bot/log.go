@@ -101,7 +101,11 @@ func (t *turn) askedToo() {
 // partDone: "half load" or "half load north forty" in a chat is a load to log; the
 // same words in a question are not.
 func (t *turn) partDone() bool {
-	return t.act("log") == nil && t.req.PartLoad && !t.req.Question && !t.whatIf && len(t.said) == 1
+	if t.act("log") != nil || t.req.Question || t.whatIf || len(t.said) != 1 || len(t.req.Asks) > 0 {
+		return false
+	}
+	ofLoad := t.said[0].Slot == engine.LoadFraction && len(t.book.Recent) > 0 && (strings.Contains(t.msg.Text, "load") || strings.Contains(t.msg.Text, "carga")) // "two thirds of a load in the waterway"
+	return t.req.PartLoad || ofLoad
 }
 
 // logLoad logs the loads that the message is about. ready is one that was only

@@ -149,9 +149,6 @@ func (t *turn) reckon(facts engine.Facts) {
 		t.note(n)
 	}
 	t.inAskedUnit()
-	if w := t.req.When; w != nil && w.Clock >= 0 && !t.logging() { // "start at 8 am, when am I done": no sum is made with it
-		o.Unread = append(o.Unread, engine.Span{Text: t.msg.Text[w.At[0]:w.At[1]], At: w.At})
-	}
 	o.Timings = r.Timings
 	o.Crops, o.Info = r.Crops, append(o.Info, r.Info...)
 	o.Status = engine.Answered

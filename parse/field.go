@@ -33,7 +33,8 @@ func (b *binder) fieldAct(i int) {
 	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
 		return
 	}
-	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) {
+	moved := movedWords[t.text] && b.at(from).class == cWord && name != ""
+	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) && !moved {
 		return // "back to 8000", "go to the next load" name no field
 	}
 	if t.key == "field_new" && !b.saysField(i, from) && (!b.areaAfter(end) || name == "") {
@@ -46,6 +47,9 @@ func (b *binder) fieldAct(i int) {
 	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: name, At: b.span(i, max(end, i+1))})
 	b.swallow(i, max(end, i+1))
 }
+
+// movedWords tell of a move to another field, whatever its name.
+var movedWords = map[string]bool{"moved to": true, "moved over to": true, "moving to": true, "moving over to": true, "heading over to": true, "nos pasamos a": true}
 
 // lettered says whether a letter is the whole name of a field: "back to field a".
 func (b *binder) lettered(i int) bool {
