@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"slices"
 	"strconv"
 
@@ -51,8 +53,8 @@ func (r *reader) hoist() {
 		if r.at(i-1).class == cOf {
 			from--
 		}
-		if c := r.at(from - 1).class; c != cUnit && c != cNum {
-			continue
+		if before := r.at(from - 1); before.class != cUnit && before.class != cNum || before.class == cUnit && strings.Contains(before.key, "/") {
+			continue // "9000 gpa nutrients per acre" has its acre already
 		}
 		n := r.perLength(i + 1)
 		if n == 0 || r.at(from-1).class == cNum && r.at(i+1).class != cPerThou {
