@@ -80,6 +80,13 @@ func lastingInSQLite(err error) bool {
 	return false
 }
 
+// lockedInSQLite says whether another program held the file.
+func lockedInSQLite(err error) bool {
+	const busy = 5
+	var e *sqlitedriver.Error
+	return errors.As(err, &e) && e.Code()&0xff == busy
+}
+
 // lastingInPostgres: by the standard's classes, data (22), rules of the tables (23),
 // statements (42) and what the server cannot do (0A). Anything that did not come from
 // the server is of the way to it.

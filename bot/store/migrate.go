@@ -6,6 +6,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"time"
 
 	"github.com/pressly/goose/v3"
 )
@@ -50,10 +51,16 @@ func underLock(ctx context.Context, p *goose.Provider) error {
 }
 
 // stepByStep takes one step at a time. Programs that start together race for a step;
-// the loser sees it done and goes on with the next.
+// the loser sees it done and goes on with the next. Making a new file a log in the first
+// place is not waited for by the database, so that is tried again here.
 func stepByStep(ctx context.Context, p *goose.Provider) error {
-	for {
+	const tries, pause = 100, 50 * time.Millisecond
+	for try := 0; ; try++ {
 		before, want, err := p.GetVersions(ctx)
+		if lockedInSQLite(err) && try < tries {
+			time.Sleep(pause)
+			continue
+		}
 		if err != nil {
 			return err
 		}
@@ -64,6 +71,10 @@ func stepByStep(ctx context.Context, p *goose.Provider) error {
 			return nil
 		}
 		if _, err := p.UpByOne(ctx); err != nil {
+			if lockedInSQLite(err) && try < tries {
+				time.Sleep(pause)
+				continue
+			}
 			after, _, again := p.GetVersions(ctx)
 			if again != nil || after == before {
 				return fmt.Errorf("step %d of the tables: %w", before+1, err)
