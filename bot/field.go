@@ -9,6 +9,10 @@ import (
 // field starts, names, switches, closes and lists fields.
 func (t *turn) field() bool {
 	switch {
+	case t.act("field_new") != nil && t.said.First(engine.LoadCount) != nil && !t.req.Question:
+		t.newField(t.act("field_new").Text)
+		t.out.Results = nil
+		return t.logLoad(nil) // "field is the long strip 15 acres, 5 loads this morning"
 	case t.act("field_new") != nil:
 		return t.newField(t.act("field_new").Text)
 	case t.act("field_switch") != nil && t.act("log") == nil:

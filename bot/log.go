@@ -104,8 +104,7 @@ func (t *turn) partDone() bool {
 	if t.act("log") != nil || t.req.Question || t.whatIf || len(t.said) != 1 || len(t.req.Asks) > 0 {
 		return false
 	}
-	ofLoad := t.said[0].Slot == engine.LoadFraction && len(t.book.Recent) > 0 && (strings.Contains(t.msg.Text, "load") || strings.Contains(t.msg.Text, "carga")) // "two thirds of a load in the waterway"
-	return t.req.PartLoad || ofLoad
+	return t.req.PartLoad || t.req.PartOfLoad && len(t.book.Recent) > 0 // told, not planned, by one who logs
 }
 
 // logLoad logs the loads that the message is about. ready is one that was only
@@ -152,6 +151,9 @@ func (t *turn) logLoad(ready *Load) bool {
 		return true
 	}
 	t.movesOn()
+	if t.act("log") == nil { // else "dos cargas en la loma" names the field
+		t.infoNotes()
+	}
 	if a := t.act("field_switch"); a != nil && t.req.FieldSaid == "" && t.req.Field == "" {
 		t.req.FieldSaid = a.Text // "anota una carga en el lote 7"
 	}

@@ -335,7 +335,7 @@ func (b *binder) didLoads() bool {
 		for b.at(j).numeric() {
 			j++
 		}
-		if l := b.at(j); j > k && l.class == cRole && l.key == "load" {
+		if l := b.at(j); j > k && l.class == cRole && (l.key == "load" || l.key == "tank" && l.plural()) {
 			b.tokens[i].class, b.tokens[i].used = cAct, true
 			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.tokens[i].text, Not: b.negated(i), At: b.span(i, j+1)})
 			return true

@@ -75,6 +75,8 @@ func (b *binder) bindAll() {
 	b.lists()
 	b.byFeet()
 	b.ownShares()
+	b.eachItsOwn()
+	b.numberedField()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

@@ -207,7 +207,10 @@ func (b *binder) mentions() {
 		}
 		switch {
 		case b.claimed[i] || b.inAmount(i, nil):
-			b.req.PartLoad = b.req.PartLoad || t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) && !b.ofBefore(i)
+			if t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) {
+				b.req.PartOfLoad = true
+				b.req.PartLoad = b.req.PartLoad || !b.ofBefore(i)
+			}
 		case t.class == cRole:
 			if s := mentioned[t.key]; s != engine.NoSlot {
 				b.req.Mentions = append(b.req.Mentions, Mention{Slot: s})

@@ -47,6 +47,10 @@ func (b *binder) onlyScratch() bool {
 func (b *binder) texts() {
 	for i := range b.tokens {
 		t := &b.tokens[i]
+		if t.class == cAct && t.key == "log" && noteVerb[t.text] && b.at(i+1).text == ":" && !b.has(cRole, "load") && i == 0 {
+			b.note(i) // "apunta: se tapó la válvula"
+			return
+		}
 		if t.class != cAct || !takesText[t.key] || t.used || !b.opensClause(i) {
 			continue
 		}
@@ -61,6 +65,9 @@ func (b *binder) texts() {
 		b.fieldAct(i)
 	}
 }
+
+// noteVerb write down what stands behind a colon.
+var noteVerb = map[string]bool{"apunta": true, "anota": true, "apuntame": true, "anotame": true, "apunte": true, "anote": true, "escribe": true, "record": true, "write down": true}
 
 // opensClause says whether only fillers, short words or a comma stand before token i.
 func (b *binder) opensClause(i int) bool {

@@ -3,6 +3,7 @@ package parse
 import (
 	"strings"
 
+	"tankside/engine"
 	"tankside/engine/unit"
 )
 
@@ -33,7 +34,7 @@ func (b *binder) fieldAct(i int) {
 	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
 		return
 	}
-	moved := movedWords[t.text] && b.at(from).class == cWord && name != ""
+	moved := movedWords[t.text] && (b.at(from).class == cWord || b.at(from).class == cInfo || b.areaAfter(end)) && name != ""
 	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) && !moved {
 		return // "back to 8000", "go to the next load" name no field
 	}
@@ -48,8 +49,55 @@ func (b *binder) fieldAct(i int) {
 	b.swallow(i, max(end, i+1))
 }
 
+// eachItsOwn: "dos cargas, una de 3500 y otra de 3200", "one full load and another 1200
+// gal" are loads of different size in one message: they are asked for one by one.
+func (b *binder) eachItsOwn() {
+	if !b.has(cRole, "load") || b.has(cQ, "howmany", "howfast") {
+		return
+	}
+	for k := range b.qs {
+		q := &b.qs[k]
+		from := q.i - 1
+		for from >= 0 && (b.tokens[from].class == cOf || b.tokens[from].class == cSkip) {
+			from--
+		}
+		if q.done || q.min < 500 || q.unit != nil && q.dim() != unit.DimVolume || !otherLoad[b.at(from).text] {
+			continue
+		}
+		b.problem(&engine.Problem{Code: engine.NumberForm, Words: []string{b.piece(max(from-3, 0), q.j).Text}})
+		for n := range b.qs {
+			if o := &b.qs[n]; !o.done && (o.bare() || o.dim() == unit.DimVolume) && o.i >= q.i-8 {
+				o.done, o.rule = true, "loads of different size"
+				b.req.Unread = append(b.req.Unread, b.piece(o.i, o.j))
+			}
+		}
+		return
+	}
+}
+
+var otherLoad = map[string]bool{"otra": true, "otro": true, "another": true, "the other": true, "other": true, "y otra": true, "and another": true}
+
+// numberedField: in "on the north ten, 10 acres, log 4 loads" the ten is a name's.
+func (b *binder) numberedField() {
+	for k := range b.qs {
+		q := &b.qs[k]
+		side := b.at(q.i - 1)
+		if q.done || !q.bare() || !q.words || q.min > 999 || !direction[side.text] || side.class != cFiller && side.class != cWord || b.at(q.j).class == cRole || b.at(q.j).class == cUnit {
+			continue
+		}
+		the := b.at(q.i - 2).text
+		if the != "the" && the != "la" && the != "el" {
+			continue
+		}
+		name := b.piece(q.i-1, q.j)
+		q.done, q.rule = true, "part of a field's name"
+		b.req.FieldSaid, b.req.FieldAt = name.Text, name.At
+		return
+	}
+}
+
 // movedWords tell of a move to another field, whatever its name.
-var movedWords = map[string]bool{"moved to": true, "moved over to": true, "moving to": true, "moving over to": true, "heading over to": true, "nos pasamos a": true}
+var movedWords = map[string]bool{"moved to": true, "moved over to": true, "moving to": true, "moving over to": true, "heading over to": true, "nos pasamos a": true, "estoy en": true, "estamos en": true, "ando en": true, "andamos en": true, "me cambie a": true, "ya me cambie a": true, "nos cambiamos a": true}
 
 // lettered says whether a letter is the whole name of a field: "back to field a".
 func (b *binder) lettered(i int) bool {
@@ -72,13 +120,13 @@ func (b *binder) fieldNamed() {
 	}
 	for i := 1; i < len(b.tokens) && i <= 3; i++ {
 		if b.tokens[i].opens() {
-			if i > 1 && b.areaAfter(i) {
+			if i > 1 && b.tokens[i-1].class != cOf && b.areaAfter(i) {
 				b.req.Acts = append(b.req.Acts, Act{Name: "field_switch", Text: b.piece(1, i).Text, At: b.span(0, i)})
 				b.swallow(0, i)
 			}
 			return
 		}
-		if t := &b.tokens[i]; t.class != cWord && t.class != cName && !b.lettered(i) && !(t.class == cFiller && direction[t.text]) {
+		if t := &b.tokens[i]; t.class != cWord && t.class != cName && t.class != cOf && t.class != cInfo && !b.lettered(i) && !(t.class == cFiller && direction[t.text]) {
 			return
 		}
 	}

@@ -36,7 +36,7 @@ func (r *reader) addsLoads() {
 			}
 			continue
 		}
-		if m := r.at(k + 1); m.text == "more" && m.class == cWord && r.at(k).key != "1" { // log two more
+		if m := r.at(k + 1); (m.text == "more" && m.class == cWord || m.text == "mas" && k+2 >= len(r.tokens)) && r.at(k).key != "1" { // log two more
 			m.be(cRole, "load")
 			m.text = "loads"
 		}

@@ -18,16 +18,17 @@ type Context struct {
 // Request is what a message says. Every number, unit and crop in it is in Facts,
 // Loose, When, Unread or Withdrawn.
 type Request struct {
-	Lang     string
-	Facts    engine.Facts
-	Asks     []Ask
-	Acts     []Act
-	Loose    []Loose   // bare numbers that only the chat can place: "8000", "make it 8000"
-	Crops    []Crop    // crops named without a rate
-	Mentions []Mention // quantities and units named without a number
-	Left     bool      // a volume that is left in the tank
-	PartLoad bool      // "half load": a part of a load, and no tank
-	Unread   []engine.Span
+	Lang       string
+	Facts      engine.Facts
+	Asks       []Ask
+	Acts       []Act
+	Loose      []Loose   // bare numbers that only the chat can place: "8000", "make it 8000"
+	Crops      []Crop    // crops named without a rate
+	Mentions   []Mention // quantities and units named without a number
+	Left       bool      // a volume that is left in the tank
+	PartLoad   bool      // "half load": a part of a load, and no tank
+	PartOfLoad bool      // "two thirds of a load in the waterway"; also where PartLoad is
+	Unread     []engine.Span
 
 	Withdrawn []engine.Span
 	Dropped   []string // crops that are taken back: "no ryegrass"

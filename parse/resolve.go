@@ -326,9 +326,18 @@ func (r *reader) dozen(i int) {
 // of is left as it is.
 func (r *reader) fraction(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	if n := ordinalWord[t.text]; n != "" && (next.text == "one" || next.class == cClock) {
+		if t.be(cOrd, n); next.text == "one" {
+			next.be(cRole, "load") // the third one went on at 9:40
+		}
+		return
+	}
 	if (t.text == "third" || t.text == "fourth" || t.text == "fifth" || t.text == "eighth") && prev.class != cNum && (next.class == cRole && !r.ofNext(i)) {
 		t.be(cOrd, "3")
 	}
 }
+
+// ordinalWord are the fractions that also count in order.
+var ordinalWord = map[string]string{"third": "3", "fourth": "4", "fifth": "5", "eighth": "8"}
 
 func (r *reader) ofNext(i int) bool { return r.after(i).class == cOf }

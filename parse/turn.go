@@ -227,7 +227,7 @@ func (b *binder) cropBeside(i, step int) int {
 func (b *binder) negations() {
 	for i := range b.tokens {
 		t := &b.tokens[i]
-		if t.class == cRole && t.text == "out" && b.at(i+1).class == cOf && b.at(i+2).class == cCrop {
+		if t.class == cRole && t.text == "out" && b.at(i+1).class == cOf && (b.at(i+2).class == cCrop || b.at(i+2).class == cCropQ || b.at(i+2).class == cRyeQ) {
 			b.dropCrop(i + 2) // out of oats
 			t.class = cSkip
 			continue
