@@ -104,7 +104,7 @@ func (t *turn) loadMeant() (Load, bool) {
 
 // partCorrected: "no, fueron dos tercios" right after a load was logged.
 func (t *turn) partCorrected() bool {
-	if t.req.Correct && len(t.said) == 1 && t.said[0].Slot == engine.LoadFraction && !t.req.Question && len(t.book.Recent) > 0 {
+	if t.req.Correct && len(t.said) == 1 && (t.said[0].Slot == engine.LoadFraction || t.said[0].Slot == engine.LoadVolume) && !t.req.Question && len(t.book.Recent) > 0 {
 		return true
 	}
 	if !t.req.Correct || len(t.said) > 0 || len(t.req.Loose) != 1 || !t.req.Loose[0].Part || t.req.Loose[0].Max >= 1 || t.req.Question || len(t.book.Recent) == 0 {

@@ -9,14 +9,10 @@ import (
 // field starts, names, switches, closes and lists fields.
 func (t *turn) field() bool {
 	switch {
-	case t.act("field_new") != nil && t.said.First(engine.LoadCount) != nil && !t.req.Question:
-		t.newField(t.act("field_new").Text)
-		t.out.Results = nil
-		return t.logLoad(nil) // "field is the long strip 15 acres, 5 loads this morning"
 	case t.act("field_new") != nil:
-		return t.newField(t.act("field_new").Text)
+		return t.newField(t.act("field_new").Text) && t.loadsThere()
 	case t.act("field_switch") != nil && t.act("log") == nil:
-		return t.switchField(t.act("field_switch").Text)
+		return t.switchField(t.act("field_switch").Text) && t.loadsThere()
 	case t.act("field_name") != nil:
 		return t.nameField(t.act("field_name").Text)
 	case t.act("field_close") != nil:
@@ -50,13 +46,29 @@ func (t *turn) newField(name string) bool {
 	return t.fieldDone(engine.ActFieldStarted)
 }
 
-// rememberRest keeps the other facts said with a field.
+// rememberRest keeps the other facts said with a field, and lists what it can do nothing
+// with.
 func (t *turn) rememberRest() {
 	for i := range t.said {
-		if f := t.said[i]; f.Slot != engine.Area && kept(&f) && engine.Plausible(&f) == engine.Fine {
+		f := t.said[i]
+		switch {
+		case f.Slot == engine.Area || f.Slot == engine.LoadCount && !t.req.Question:
+		case kept(&f) && engine.Plausible(&f) == engine.Fine:
 			t.keep(f)
+		default:
+			t.out.Unread = append(t.out.Unread, engine.Span{Text: t.msg.Text[f.At[0]:f.At[1]], At: f.At})
 		}
 	}
+}
+
+// loadsThere logs the loads told of with a field that was taken in hand: "field is the
+// long strip 15 acres, 5 loads this morning".
+func (t *turn) loadsThere() bool {
+	if t.out.Status != engine.Done || t.said.First(engine.LoadCount) == nil || t.req.Question {
+		return true
+	}
+	t.out.Results, t.out.Log, t.out.Words = nil, nil, nil
+	return t.logLoad(nil)
 }
 
 // fieldDone tells of the field in hand.

@@ -21,6 +21,9 @@ var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate
 // kept says whether a fact is remembered: a plain time is not, the parts of the
 // haul cycle are.
 func kept(f *engine.Fact) bool {
+	if f.Slot == engine.Area && f.Origin == engine.Remembered {
+		return false // what is left of a field is not the field
+	}
 	return stays[f.Slot] && !(f.Slot == engine.Duration && (f.Of == "" || f.Of == "incorporation")) && !f.Range()
 }
 
@@ -31,7 +34,7 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		return t.fieldArea(said[:len(said):len(said)])
 	}
 	facts := slices.Clone(said)
-	crops := saysSeed(said) || len(t.req.Crops) > 0
+	crops := (saysSeed(said) || len(t.req.Crops) > 0) && !t.keepsMix()
 	for i := range t.m.Facts {
 		r := &t.m.Facts[i]
 		f := r.Fact
@@ -175,14 +178,37 @@ func realFacts(fs engine.Facts) engine.Facts {
 	return slices.DeleteFunc(fs, func(f engine.Fact) bool { return f.Slot == engine.CropSaid })
 }
 
+// keepsMix says whether the other crops stay when a seed rate is said: one goes out for
+// another, "no more radish, turnip at 2 lb", the rate of one is put right, "no, 3", or
+// that of one in the mix is changed, "radish at 4".
+func (t *turn) keepsMix() bool {
+	if t.req.Correct && len(t.req.Crops) == 0 {
+		return true
+	}
+	mixed := func(f engine.Fact) bool {
+		return slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of })
+	}
+	rates := 0
+	for i := range t.said {
+		if f := t.said[i]; ofSeed(f) {
+			if rates++; rates > 1 || !mixed(f) {
+				rates = 2
+				break
+			}
+		}
+	}
+	return rates == 1 && !t.req.Question || slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+}
+
 // remember keeps the facts of a statement. A what-if, a refusal and a value out of
 // its usual band that nobody confirmed are not kept.
 func (t *turn) remember() {
 	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
 		return
 	}
+	keeps := t.keepsMix()
 	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
-	if saysSeed(t.said) {
+	if saysSeed(t.said) && !keeps {
 		t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && !t.named(r.Fact.Of) })
 	}
 	for i := range t.said {

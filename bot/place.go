@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"time"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -37,7 +38,7 @@ func (t *turn) place() bool {
 	t.flowAsked()
 	for len(t.req.Loose) > 0 {
 		l := t.req.Loose[0]
-		if t.loadNumber(l) {
+		if t.loadNumber(l) || t.putsLogRight(l) {
 			t.req.Loose = t.req.Loose[1:]
 			continue
 		}
@@ -66,6 +67,33 @@ func (t *turn) loadNumber(l parse.Loose) bool {
 		f.Unit = l.Unit
 	}
 	if f.Implied = l.Unit == nil; l.Max < 100 && f.Unit.Base == 1 {
+		return false
+	}
+	t.said = append(t.said, f)
+	return true
+}
+
+// putsLogRight takes a bare number that corrects what was said before as the gallons, or
+// the count, of the loads logged, where nothing was told since: "no wait it was 2600",
+// "perdón, eran dos más".
+func (t *turn) putsLogRight(l parse.Loose) bool {
+	if !t.req.Correct || l.Unit != nil || l.Min != l.Max || len(t.said)+len(t.req.Crops)+len(t.req.Asks) > 0 || t.req.Question || len(t.book.Recent) == 0 {
+		return false
+	}
+	for i := range t.m.Facts {
+		if t.m.Facts[i].When.After(t.book.Recent[0].Said) {
+			return false
+		}
+	}
+	last, f := t.book.Recent[0], t.factOf(l, engine.LoadCount)
+	if l.Min >= 100 {
+		f = t.factOf(l, engine.LoadVolume)
+		f.Unit, f.Implied = t.out.Units.UnitFor(engine.LoadVolume), true
+	}
+	lo, _ := f.Base()
+	count := f.Slot == engine.LoadCount && lo >= 1 && lo <= 12
+	gallons := f.Slot == engine.LoadVolume && lo > last.Volume/20 && lo < last.Volume*1.2 // no tank takes more
+	if !count && !gallons || t.msg.At.Sub(last.Said) > time.Hour {
 		return false
 	}
 	t.said = append(t.said, f)
@@ -114,6 +142,17 @@ func (t *turn) unitOf(s engine.Slot, l parse.Loose) *unit.Unit {
 func (t *turn) oneCrop() string {
 	if len(t.req.Crops) == 1 {
 		return t.req.Crops[0].Name
+	}
+	if t.req.Correct && t.m.Last != nil { // "turnip at 2", "no, 3"
+		var of []string
+		for _, f := range t.m.Last.Facts {
+			if f.Slot == engine.SeedRate && f.Of != "" {
+				of = append(of, f.Of)
+			}
+		}
+		if len(of) == 1 {
+			return of[0]
+		}
 	}
 	crop := ""
 	for i := range t.m.Facts {
@@ -183,6 +222,9 @@ func (t *turn) knownValue(l parse.Loose) engine.Slot {
 func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
 	var fits []engine.Slot
 	for _, s := range known {
+		if s == engine.SeedRate && t.req.Correct && t.knows(s) && t.oneCrop() == "" {
+			continue // of which crop of the mix?
+		}
 		if bareable[s] && t.could(l, s) && t.said.First(s) == nil && !slices.Contains(fits, s) {
 			fits = append(fits, s)
 		}

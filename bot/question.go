@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tankside/engine"
+	"tankside/parse"
 )
 
 // question answers what was asked, with what was said and what is remembered.
@@ -88,6 +89,30 @@ func (t *turn) asksPerLoad() bool {
 	return slices.ContainsFunc(t.out.Focus, func(s engine.Slot) bool {
 		return s == engine.AreaPerLoad || s == engine.SeedPerLoad || s == engine.RunLength || s == engine.LoadVolume
 	})
+}
+
+// onRest: "how many bags for the rest" is of the ground of the field in hand that is not
+// done yet.
+func (t *turn) onRest() bool {
+	if t.req.Scope != "rest" {
+		return false
+	}
+	t.req.Scope = ""
+	if f := t.fieldInHand(); f != nil && f.Area > 0 && t.said.First(engine.Area) == nil {
+		if left := f.Area - t.fieldTotals().Area; left > 0 {
+			u := t.out.Units.UnitFor(engine.Area)
+			t.said = append(t.said, engine.Fact{Slot: engine.Area, Min: u.FromBase(left), Max: u.FromBase(left), Unit: u, Origin: engine.Remembered})
+			if t.said.First(engine.BagWeight) != nil && len(t.req.Asks) == 0 {
+				t.req.Asks = []parse.Ask{{Topic: engine.TopicSeedForArea, Slot: engine.TotalSeed}}
+			}
+			for i := range t.req.Asks {
+				if a := &t.req.Asks[i]; a.Slot == engine.SeedPerLoad {
+					a.Topic, a.Slot = engine.TopicSeedForArea, engine.TotalSeed
+				}
+			}
+		}
+	}
+	return false
 }
 
 // wholeField: loads over ground that was said are a field's; half a load is none.

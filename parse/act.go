@@ -222,7 +222,7 @@ func (b *binder) doneLoad() {
 	if b.doneFirst() {
 		return
 	}
-	if b.reached() || b.didLoads() {
+	if b.reached() || b.didLoads() || b.wentOn() {
 		return
 	}
 	if i := b.onlyLoad(); i >= 0 {
@@ -316,6 +316,17 @@ func (b *binder) quietFrom(i int) bool {
 		}
 	}
 	return true
+}
+
+// wentOn: "third one went on at 9:40" logs it.
+func (b *binder) wentOn() bool {
+	for i := range b.tokens {
+		if t := b.at(i + 2); b.tokens[i].class == cOrd && b.at(i+1).class == cRole && b.at(i+1).key == "load" && t.text == "went on" {
+			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, At: b.span(i, i+3)})
+			return true
+		}
+	}
+	return false
 }
 
 var reachWords = map[string]bool{"van": true, "ya van": true, "that's": true, "thats": true, "that is": true, "makes": true, "that makes": true, "con esta van": true, "con esa van": true}

@@ -76,6 +76,7 @@ func (b *binder) bindAll() {
 	b.byFeet()
 	b.ownShares()
 	b.eachItsOwn()
+	b.ofALoad()
 	b.numberedField()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {

@@ -26,7 +26,7 @@ func (b *binder) fieldAct(i int) {
 				at[0]-- // a sign before the first word is part of the name
 			}
 			name = strings.Trim(b.raw[at[0]:at[1]], " .,;:?!\"'")
-			for _, end := range [...]string{" field", " de", " of"} {
+			for _, end := range [...]string{" now", " ahora", " ya", " field", " de", " of"} {
 				name = strings.TrimSuffix(name, end)
 			}
 		}
@@ -76,6 +76,20 @@ func (b *binder) eachItsOwn() {
 }
 
 var otherLoad = map[string]bool{"otra": true, "otro": true, "another": true, "the other": true, "other": true, "y otra": true, "and another": true}
+
+// ofALoad: "third one went on, but only about 2800 of it" are its gallons.
+func (b *binder) ofALoad() {
+	if !b.has(cRole, "load") || b.has(cQ) {
+		return
+	}
+	for k := range b.qs {
+		q := &b.qs[k]
+		if !q.done && q.bare() && q.min >= 300 && b.at(q.j).class == cOf && (b.at(q.j+1).text == "it" || b.at(q.j+1).text == "ella") {
+			q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
+			b.set(q, engine.LoadVolume, "", "of it")
+		}
+	}
+}
 
 // numberedField: in "on the north ten, 10 acres, log 4 loads" the ten is a name's.
 func (b *binder) numberedField() {

@@ -19,6 +19,12 @@ func (r *reader) addsLoads() {
 	if r.says(cQ) || r.says(cQuestion) {
 		return
 	}
+	if n := len(r.tokens); n == 3 && r.at(0).class == cNum && r.at(1).text == "more" && (r.at(2).text == "on" || r.at(2).text == "down") { // two more on
+		r.at(1).be(cRole, "load")
+		r.at(1).text = "loads"
+		r.at(2).be(cAct, "log")
+		return
+	}
 	for i := range r.tokens {
 		t := &r.tokens[i]
 		logs := t.class == cAct && t.key == "log"
@@ -36,7 +42,7 @@ func (r *reader) addsLoads() {
 			}
 			continue
 		}
-		if m := r.at(k + 1); (m.text == "more" && m.class == cWord || m.text == "mas" && k+2 >= len(r.tokens)) && r.at(k).key != "1" { // log two more
+		if m := r.at(k + 1); m.text == "more" && m.class == cWord && r.at(k).key != "1" || m.text == "mas" && k+2 >= len(r.tokens) { // log two more
 			m.be(cRole, "load")
 			m.text = "loads"
 		}
