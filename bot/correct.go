@@ -78,6 +78,9 @@ func (t *turn) replace(old, with Load, why string) {
 // one of the number said, first in the field in hand. "The last load" is the one with the
 // highest number, whichever was put right since.
 func (t *turn) loadMeant() (Load, bool) {
+	if len(t.book.Recent) == 0 {
+		return Load{}, false
+	}
 	if t.req.Ordinal == 0 {
 		last := t.book.Recent[0]
 		if t.namesLoad("correct") || t.namesLoad("undo") {
@@ -104,7 +107,11 @@ func (t *turn) loadMeant() (Load, bool) {
 
 // partCorrected: "no, fueron dos tercios" right after a load was logged.
 func (t *turn) partCorrected() bool {
-	if t.req.Correct && len(t.said) == 1 && (t.said[0].Slot == engine.LoadFraction || t.said[0].Slot == engine.LoadVolume) && !t.req.Question && len(t.book.Recent) > 0 {
+	numbered := false
+	if t.req.Ordinal != 0 && t.act("log") == nil && len(t.req.Asks) == 0 { // "make the second one 2400"
+		_, numbered = t.loadMeant()
+	}
+	if (t.req.Correct || numbered) && len(t.said) == 1 && (t.said[0].Slot == engine.LoadFraction || t.said[0].Slot == engine.LoadVolume) && !t.req.Question && len(t.book.Recent) > 0 {
 		return true
 	}
 	if !t.req.Correct || len(t.said) > 0 || len(t.req.Loose) != 1 || !t.req.Loose[0].Part || t.req.Loose[0].Max >= 1 || t.req.Question || len(t.book.Recent) == 0 {

@@ -198,6 +198,11 @@ func (t *turn) gateRun() bool {
 		return false
 	}
 	runs, slot := engine.RunsIn(t.said)
+	if tank := t.latest(engine.TankVolume); len(runs) == 0 && slot == engine.NoSlot && tank != nil && len(t.m.Runs) > 0 && len(t.said) == 2 && t.said.First(engine.Duration) != nil {
+		load := *tank // the next run of the kind: "gate 5 in 4 min"
+		load.Slot, load.Origin, load.At = engine.LoadVolume, engine.Remembered, [2]int{}
+		runs, slot = engine.RunsIn(append(slices.Clone(t.said), load))
+	}
 	if slot != engine.NoSlot {
 		t.topic(engine.TopicGate)
 		t.out.Subject = slot

@@ -222,7 +222,7 @@ func (b *binder) doneLoad() {
 	if b.doneFirst() {
 		return
 	}
-	if b.reached() || b.didLoads() || b.wentOn() {
+	if b.reached() || b.didLoads() || b.wentOn() || b.finishedCount() {
 		return
 	}
 	if i := b.onlyLoad(); i >= 0 {
@@ -318,13 +318,66 @@ func (b *binder) quietFrom(i int) bool {
 	return true
 }
 
-// wentOn: "third one went on at 9:40" logs it.
+// wentOn: "third one went on at 9:40", "first load on", "ya acabamos la primera" log a
+// load; "quita la primera" takes it back.
 func (b *binder) wentOn() bool {
 	for i := range b.tokens {
-		if t := b.at(i + 2); b.tokens[i].class == cOrd && b.at(i+1).class == cRole && b.at(i+1).key == "load" && t.text == "went on" {
+		if b.tokens[i].class != cOrd {
+			continue
+		}
+		if next, t := b.at(i+1), b.at(i+2); next.class == cRole && next.key == "load" && (t.text == "went on" || t.text == "on" && b.timeOrEnd(i+3)) {
 			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, At: b.span(i, i+3)})
 			return true
 		}
+		verb := b.at(i - 2).text
+		if the := b.at(i - 1).text; the != "la" && the != "el" || !b.timeOrEnd(i+1) {
+			continue
+		}
+		act := ""
+		switch {
+		case didVerb[verb]:
+			act = "log"
+		case takeVerb[verb]:
+			act = "undo"
+		default:
+			continue
+		}
+		b.tokens[i-2].used = true
+		b.req.Acts = append(b.req.Acts, Act{Name: act, Text: verb, Not: b.negated(i - 2), At: b.span(i-2, i+1)})
+		return true
+	}
+	return false
+}
+
+var (
+	didVerb  = map[string]bool{"acabamos": true, "acabe": true, "terminamos": true, "termine": true, "quedo": true, "salio": true, "vaciamos": true, "vacie": true}
+	takeVerb = map[string]bool{"quita": true, "anula": true, "elimina": true, "cancela": true}
+)
+
+// timeOrEnd says whether nothing but the time of day stands from token i on.
+func (b *binder) timeOrEnd(i int) bool {
+	for ; i < len(b.tokens); i++ {
+		switch t := &b.tokens[i]; t.class {
+		case cAt, cClock, cTime, cComma, cSkip, cOrd:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// finishedCount: "just finished 2" counts loads.
+func (b *binder) finishedCount() bool {
+	for k := range b.qs {
+		q := &b.qs[k]
+		t := b.at(q.i - 1)
+		if len(b.qs) != 1 || q.j != len(b.tokens) || q.unit != nil || q.min != q.max || q.min < 1 || q.min > 12 || q.min != math.Trunc(q.min) || t.class != cAct || t.key != "done" || b.at(q.i-2).text != "just" {
+			continue
+		}
+		b.set(q, engine.LoadCount, "", "just finished 2")
+		t.used = true
+		b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, At: b.span(q.i-1, q.j)})
+		return true
 	}
 	return false
 }

@@ -77,14 +77,16 @@ func (b *binder) eachItsOwn() {
 
 var otherLoad = map[string]bool{"otra": true, "otro": true, "another": true, "the other": true, "other": true, "y otra": true, "and another": true}
 
-// ofALoad: "third one went on, but only about 2800 of it" are its gallons.
+// ofALoad: "third one went on, but only about 2800 of it", "load done, only
+// got 2400 out" are its gallons.
 func (b *binder) ofALoad() {
 	if !b.has(cRole, "load") || b.has(cQ) {
 		return
 	}
 	for k := range b.qs {
 		q := &b.qs[k]
-		if !q.done && q.bare() && q.min >= 300 && b.at(q.j).class == cOf && (b.at(q.j+1).text == "it" || b.at(q.j+1).text == "ella") {
+		of := b.at(q.j).class == cOf && (b.at(q.j+1).text == "it" || b.at(q.j+1).text == "ella")
+		if !q.done && q.bare() && q.min >= 300 && (of || b.at(q.j).text == "out" && b.has(cAct, "done")) {
 			q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
 			b.set(q, engine.LoadVolume, "", "of it")
 		}

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -126,4 +127,50 @@ func (r *reader) pastTense() bool {
 		}
 	}
 	return false
+}
+
+// cropUsed: "what's the total rye used", "cuánto trébol llevo" ask what has gone on.
+func (r *reader) cropUsed() {
+	for i := range r.tokens {
+		q, t, used := r.at(i-1), &r.tokens[i], r.at(i+1)
+		asks := q.class == cQ && q.key == "howmuch" || q.class == cRole && q.key == "total" || q.class == cUnit
+		if asks && r.says(cQ) && (t.class == cCrop || t.class == cCropQ || t.class == cRyeQ) && usedWords[used.text] && i+2 >= len(r.tokens) {
+			used.be(cAct, "totals")
+			return
+		}
+	}
+}
+
+var usedWords = map[string]bool{"used": true, "llevo": true, "llevamos": true, "usamos": true, "va": true}
+
+// seedToFinish: "how many pounds of clover do I need to finish" asks for seed, not for
+// the time.
+func (r *reader) seedToFinish() {
+	if !r.says(cCrop) && !r.says(cCropQ) && !r.says(cRyeQ) && !slices.ContainsFunc(r.tokens, func(t token) bool { return t.class == cRole && t.key == "bag" || t.text == "seed" }) {
+		return
+	}
+	for i := range r.tokens {
+		if t := &r.tokens[i]; t.class == cNoun && t.key == "total_time" && t.text == "finish" && r.at(i-1).text == "to" {
+			t.be(cScope, "rest")
+			return
+		}
+	}
+}
+
+// secondLoad: the second load is no second of time, and "the first one", "third one's"
+// are loads.
+func (r *reader) secondLoad() {
+	for i := range r.tokens {
+		t, one := &r.tokens[i], r.at(i+1)
+		second := t.text == "second" && t.class == cUnit && r.at(i-1).class != cNum
+		if !second && t.class != cOrd && (t.class != cFrac || ordinalWord[t.text] == "") {
+			continue
+		}
+		if one.text == "one" || one.text == "one's" || one.text == "ones" {
+			one.be(cRole, "load")
+		}
+		if second && one.oneLoad() {
+			t.be(cOrd, "2")
+		}
+	}
 }

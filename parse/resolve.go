@@ -8,8 +8,11 @@ func (r *reader) resolve() {
 	r.clocks()
 	r.dates()
 	r.separate()
+	r.secondLoad()
 	r.numbered()
 	r.addsLoads()
+	r.cropUsed()
+	r.seedToFinish()
 	r.loadsAndPart()
 	r.hoist()
 	for i := range r.tokens {
@@ -326,8 +329,9 @@ func (r *reader) dozen(i int) {
 // of is left as it is.
 func (r *reader) fraction(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
-	if n := ordinalWord[t.text]; n != "" && (next.text == "one" || next.class == cClock) {
-		if t.be(cOrd, n); next.text == "one" {
+	isOne := next.text == "one" || next.text == "one's" || next.text == "ones"
+	if n := ordinalWord[t.text]; n != "" && (isOne || next.class == cClock) {
+		if t.be(cOrd, n); isOne {
 			next.be(cRole, "load") // the third one went on at 9:40
 		}
 		return
