@@ -15,7 +15,7 @@ var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate
 	engine.Width: true, engine.Speed: true, engine.Area: true, engine.Purity: true, engine.Germination: true, engine.HardSeed: true, engine.Coating: true,
 	engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
 	engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true,
-	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.TareWeight: true, engine.PailVolume: true,
+	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.CycleTime: true, engine.TareWeight: true, engine.PailVolume: true,
 	engine.SeedShare: true, engine.PTOSpeed: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
 
 // kept says whether a fact is remembered: a plain time is not, the parts of the
@@ -41,6 +41,8 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		switch {
 		case said.Find(f.Slot, f.Of) != nil, f.Slot != engine.Duration && f.Of == "" && said.First(f.Slot) != nil:
 			continue
+		case f.Slot == engine.CycleTime && said.First(engine.Duration) != nil && partOfHaul(said):
+			continue // said anew, by its parts
 		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of), t.dropped(f.Of):
 			continue
 		}
@@ -48,6 +50,13 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		facts = append(facts, f)
 	}
 	return t.fieldArea(facts)
+}
+
+// partOfHaul says whether a part of the haul was said: filling, the drive, spreading.
+func partOfHaul(said engine.Facts) bool {
+	return slices.ContainsFunc(said, func(f engine.Fact) bool {
+		return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation"
+	})
 }
 
 // fieldArea gives the area of the field in hand.
@@ -180,8 +189,11 @@ func realFacts(fs engine.Facts) engine.Facts {
 
 // keepsMix says whether the other crops stay when a seed rate is said: one goes out for
 // another, "no more radish, turnip at 2 lb", the rate of one is put right, "no, 3", or
-// that of one in the mix is changed, "radish at 4".
+// that of one in the mix is changed, "radish at 4". "Only vetch at 20" keeps none.
 func (t *turn) keepsMix() bool {
+	if t.req.Only {
+		return false
+	}
 	if t.req.Correct && len(t.req.Crops) == 0 {
 		return true
 	}
@@ -216,6 +228,20 @@ func (t *turn) remember() {
 			t.keep(f)
 		}
 	}
+	if slices.Contains(t.topics, engine.TopicSeedLot) && t.out.Status == engine.Answered {
+		t.weighLive()
+	}
+}
+
+// weighLive: who was told what to weigh by a lot's tag is told so for the loads as well.
+func (t *turn) weighLive() {
+	for _, v := range t.out.Results {
+		for i := range t.m.Facts {
+			if f := &t.m.Facts[i].Fact; v.Slot == engine.BulkSeedRate && f.Slot == engine.SeedRate && f.Of == v.Of {
+				f.Live = true
+			}
+		}
+	}
 }
 
 func ofSeed(f engine.Fact) bool { return f.Slot == engine.SeedRate || f.Slot == engine.SeedShare }
@@ -230,7 +256,10 @@ func (t *turn) keep(f engine.Fact) {
 	if t.m.Facts == nil {
 		t.m.Facts = make([]Remembered, 0, 8)
 	}
-	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of })
+	haul := partOfHaul(engine.Facts{f})
+	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool {
+		return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of || haul && r.Fact.Slot == engine.CycleTime
+	})
 	t.m.Facts = append(t.m.Facts, Remembered{Fact: f, When: t.msg.At, Who: t.msg.Person.Name})
 }
 

@@ -32,7 +32,18 @@ func (t *turn) question() bool {
 	if t.whatIf && t.m.Last != nil {
 		facts = t.overlay(facts, t.m.Last.Facts)
 	}
+	if t.againstStrip() {
+		facts = t.overlay(facts, t.m.Last.Facts)
+	}
+	before, pending := *t.out, t.m.Pending
 	t.reckon(facts)
+	if len(t.out.Missing) > 0 && len(t.said) == 0 && t.m.Last != nil && slices.Contains(t.m.Last.Topics, t.topics[0]) {
+		*t.out, t.m.Pending = before, pending // "so what rate", right after the strip that gave it
+		t.reckon(t.overlay(facts, t.m.Last.Facts))
+		if t.out.Status == engine.Answered {
+			return true
+		}
+	}
 	t.knownRate()
 	t.remember()
 	t.keepLast(facts)
@@ -89,6 +100,15 @@ func (t *turn) asksPerLoad() bool {
 	return slices.ContainsFunc(t.out.Focus, func(s engine.Slot) bool {
 		return s == engine.AreaPerLoad || s == engine.SeedPerLoad || s == engine.RunLength || s == engine.LoadVolume
 	})
+}
+
+// againstStrip: "wanted 7000, am I over or under" right after a measured strip.
+func (t *turn) againstStrip() bool {
+	if len(t.said) != 1 || t.said[0].Slot != engine.ApplicationRate || !t.req.Question || t.m.Last == nil || t.topics[0] != engine.TopicRate {
+		return false
+	}
+	last := t.m.Last.Facts
+	return last.First(engine.LoadVolume) != nil && last.First(engine.Distance) != nil
 }
 
 // onRest: "how many bags for the rest" is of the ground of the field in hand that is not

@@ -35,7 +35,7 @@ func (w *work) seedRate(i int) unit.MassPerArea {
 		}
 		r = got
 	}
-	if w.about(TopicSeedLot) { // the rate is pure live seed
+	if w.facts[i].Live || w.about(TopicSeedLot) { // the rate is pure live seed
 		if live, ok := w.lot(of); ok {
 			if got, err := BulkRate(r, live); err == nil {
 				return got

@@ -75,7 +75,7 @@ func (w *work) ruleFor(s Slot) *rule {
 next:
 	for _, r := range rulesOf[s] {
 		// A timed course is a speed, not the time that a load took.
-		if r.by == byTiming && w.find(Distance, "") >= 0 {
+		if r.by == byTiming && (w.find(Distance, "") >= 0 || w.hours()) {
 			continue
 		}
 		for _, from := range r.from {
@@ -86,6 +86,12 @@ next:
 		return r
 	}
 	return nil
+}
+
+// hours says whether the plain time is a working day's: no load takes two hours to empty.
+func (w *work) hours() bool {
+	i := w.find(Duration, "")
+	return i >= 0 && w.at(i) >= 120 && w.about(TopicCycle)
 }
 
 // derive works s out by the first rule that can be had.

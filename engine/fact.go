@@ -33,6 +33,7 @@ type Fact struct {
 	About    bool   // "about 7000"
 	Implied  bool   // the unit was not said but follows; the reply shows it
 	Part     string // text said that names what has no number (a soil texture, a method)
+	Live     bool   // a seed rate of pure live seed: the lot's tag tells what to weigh
 	AgeDays  int    // how old a remembered value is
 }
 

@@ -53,7 +53,7 @@ var usual = [numSlots]band{
 	UnloadTime:         {0.5, 120, minute, false},
 	TurnoverTime:       {0.1, 120, minute, false},
 	MixingTime:         {0.1, 240, minute, false},
-	Duration:           {0.05, 480, minute, false}, // parts of a cycle and times to incorporation: see Usual
+	Duration:           {0.05, 960, minute, false}, // parts of a cycle and times to incorporation: see Usual
 	CycleTime:          {3, 480, minute, false},
 	TotalTime:          {10, 30 * 1440, minute, false},
 	Purity:             {30, 100, percent, false},

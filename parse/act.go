@@ -57,6 +57,11 @@ func (b *binder) acts() {
 	if b.req.Scope == "" && b.has(cTime, "today") && (b.acted("totals") || b.acted("left")) {
 		b.req.Scope = "today" // "cuántos acres llevo hoy"
 	}
+	for i := range b.tokens {
+		if next := b.at(i + 1); onlyWords[b.tokens[i].text] && (next.class == cCrop || next.class == cCropQ || next.class == cRyeQ) {
+			b.req.Only = true
+		}
+	}
 	b.fieldNamed()
 	b.doneLoad()
 	b.loggedField()
@@ -381,6 +386,9 @@ func (b *binder) finishedCount() bool {
 	}
 	return false
 }
+
+// onlyWords before a crop leave the rest of a mix out.
+var onlyWords = map[string]bool{"only": true, "just": true, "solo": true, "nomas": true, "nada mas": true, "puro": true, "pura": true, "straight": true}
 
 var reachWords = map[string]bool{"van": true, "ya van": true, "that's": true, "thats": true, "that is": true, "makes": true, "that makes": true, "con esta van": true, "con esa van": true}
 

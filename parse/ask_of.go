@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"strings"
 
 	"tankside/engine"
@@ -285,7 +287,7 @@ func (a *asker) roleAsked(i int, q string) {
 			return
 		}
 		if count && !a.has(cAct, "left", "totals") && t.plural() {
-			if a.given(engine.CycleTime) && a.given(engine.Duration) && !a.given(engine.Area) {
+			if a.given(engine.Duration) && !a.given(engine.Area) && (a.given(engine.CycleTime) || a.inHours()) {
 				a.add(engine.TopicCycle, engine.Loads, i) // "2 hours to dark, 22 min round trip, how many loads"
 				return
 			}
@@ -341,4 +343,11 @@ func (a *asker) lastClause(i int) bool {
 func (a *asker) nutAsked(i int) {
 	a.add(engine.TopicNutrients, map[string]engine.Slot{"total_n": engine.TotalN, "ammonium_n": engine.AmmoniumN, "available_n": engine.AvailableN,
 		"phosphate": engine.Phosphate, "potash": engine.Potash}[a.tokens[i].key], i)
+}
+
+// inHours says whether loads are counted for a day's hours.
+func (a *asker) inHours() bool {
+	return slices.ContainsFunc(a.qs, func(q qty) bool {
+		return q.slot == engine.Duration && q.of == "" && q.unit != nil && q.unit.ToBase(q.min) >= 120
+	})
 }

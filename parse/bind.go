@@ -77,6 +77,7 @@ func (b *binder) bindAll() {
 	b.ownShares()
 	b.eachItsOwn()
 	b.ofALoad()
+	b.wantedRate()
 	b.numberedField()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {

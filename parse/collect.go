@@ -52,7 +52,7 @@ func (b *binder) collectAmount(q *qty) {
 			return
 		}
 		b.req.Facts = append(b.req.Facts, engine.Fact{Slot: q.slot, Of: q.of, Min: q.min, Max: q.max, Unit: b.gallonOf(q.unit), Origin: engine.Said,
-			At: b.span(q.lo, q.hi), About: q.about, Implied: q.implied})
+			At: b.span(q.lo, q.hi), About: q.about, Implied: q.implied, Live: q.slot == engine.SeedRate && b.has(cRole, "pls")})
 		if q.back {
 			back := b.req.Facts[len(b.req.Facts)-1]
 			back.Of = durationPart["return"]

@@ -93,6 +93,17 @@ func (b *binder) ofALoad() {
 	}
 }
 
+// wantedRate: "wanted 7000, am I over or under" is of the rate.
+func (b *binder) wantedRate() {
+	for k := range b.qs {
+		q, t := &b.qs[k], b.at(b.qs[k].i-1)
+		if len(b.qs) == 1 && !q.done && q.bare() && q.min >= 1500 && t.class == cRole && t.key == "target" && !b.metric {
+			q.unit, q.implied = unit.Find("gal/acre"), true
+			b.set(q, engine.ApplicationRate, "", "wanted 7000")
+		}
+	}
+}
+
 // numberedField: in "on the north ten, 10 acres, log 4 loads" the ten is a name's.
 func (b *binder) numberedField() {
 	for k := range b.qs {

@@ -144,9 +144,44 @@ func (b *binder) timedOnly() bool {
 	return len(b.qs) == 2 && b.timed() && !b.has(cRole, "width")
 }
 
+// loadsInHours: a working day's hours that loads are counted for.
+func (b *binder) loadsInHours(q *qty) bool {
+	if !b.has(cQ, "howmany") || q.unit.ToBase(q.min) < 120 || q.unit.ToBase(q.min) > 1440 || b.has(cRole, "fill", "drive", "return", "spread") {
+		return false
+	}
+	for i := 0; i < q.i; i++ {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "load" && t.plural() {
+			return true
+		}
+	}
+	return false
+}
+
+// tripTakes: a trip is there and back, with the filling and the spreading.
+func (b *binder) tripTakes(q *qty) bool {
+	trip, verb := false, false
+	for i := q.i - 1; i >= 0 && i >= q.i-4 && b.tokens[i].class != cComma && !b.tokens[i].opens(); i-- {
+		switch b.tokens[i].text {
+		case "takes", "toma", "tarda", "dura", "lleva":
+			verb = true
+		case "trip", "viaje", "viaje completo", "vuelta":
+			trip = true
+		}
+	}
+	return trip && verb && !b.has(cRole, "fill", "drive", "return", "spread")
+}
+
 // time: "fill 6 min", "12 minutes back"; next to a measured course, or without a
 // word of its own, just a time.
 func (b *binder) time(q *qty, n near) {
+	if b.loadsInHours(q) {
+		b.set(q, engine.Duration, "", "how many loads in a 9 hour day")
+		return
+	}
+	if b.tripTakes(q) {
+		b.set(q, engine.CycleTime, "", "trip takes 30 minutes")
+		return
+	}
 	if b.byTable(q, n) {
 		return
 	}
