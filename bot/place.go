@@ -62,6 +62,10 @@ func (t *turn) loadNumber(l parse.Loose) bool {
 	if t.act("correct") == nil && t.act("log") == nil || l.Unit != nil && l.Unit.Dim != unit.DimVolume || t.said.First(engine.LoadVolume) != nil {
 		return false
 	}
+	if whole := l.Min == math.Trunc(l.Min) && l.Min == l.Max; whole && l.Unit == nil && l.Min >= 1 && l.Min <= 12 && len(t.said) == 0 && len(t.req.Acts) == 1 && t.act("log") != nil && !t.act("log").Not {
+		t.said, t.req.Acts = append(t.said, t.factOf(l, engine.LoadCount)), nil // "log 2" may be load 2: asked about
+		return true
+	}
 	f := t.factOf(l, engine.LoadVolume)
 	if f.Unit = t.out.Units.UnitFor(engine.LoadVolume); l.Unit != nil {
 		f.Unit = l.Unit

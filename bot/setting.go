@@ -222,6 +222,11 @@ func (t *turn) gateRun() bool {
 		t.out.Status, t.out.Problem = engine.Refused, engine.RunsContradict
 		return true
 	}
+	for i := range t.said {
+		if f := &t.said[i]; f.Slot == engine.PumpFlow && engine.Plausible(f) == engine.Fine {
+			t.keep(*f) // "pump 900, gate 4 gives 450"
+		}
+	}
 	t.m.Runs, t.out.Runs = all, runs
 	t.put(engine.GateOpening, "", runs[0].Opening)
 	t.put(engine.Flow, "", runs[0].Flow)

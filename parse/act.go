@@ -99,6 +99,9 @@ func (b *binder) act(i int) {
 			return
 		}
 	}
+	if first := b.at(0); t.key == "log" && first.class == cQ && first.key == "what" && len(b.qs) == 0 && !b.has(cRole, "load") {
+		t.key = "loads_list" // "what's logged" logs nothing
+	}
 	t.used = true
 	if t.key == "totals" {
 		b.scopeIn(t.text)

@@ -43,7 +43,7 @@ func (r *reader) addsLoads() {
 			}
 			continue
 		}
-		if m := r.at(k + 1); m.text == "more" && m.class == cWord && r.at(k).key != "1" || m.text == "mas" && k+2 >= len(r.tokens) { // log two more
+		if m := r.at(k + 1); m.text == "more" && m.class == cWord && (r.at(k).text == "1" || r.at(k).key != "1") || m.text == "mas" && k+2 >= len(r.tokens) { // log two more
 			m.be(cRole, "load")
 			m.text = "loads"
 		}
@@ -131,6 +131,10 @@ func (r *reader) pastTense() bool {
 
 // cropUsed: "what's the total rye used", "cuánto trébol llevo" ask what has gone on.
 func (r *reader) cropUsed() {
+	if len(r.tokens) == 1 && (r.at(0).text == "total" || r.at(0).text == "totals") {
+		r.at(0).be(cAct, "totals")
+		return
+	}
 	for i := range r.tokens {
 		q, t, used := r.at(i-1), &r.tokens[i], r.at(i+1)
 		asks := q.class == cQ && q.key == "howmuch" || q.class == cRole && q.key == "total" || q.class == cUnit
