@@ -12,7 +12,8 @@
 //	numbered.go          loads named by their number; loadwords.go verbs that log loads
 //	number.go, qty.go    number phrases and amounts; grammar.go the message (participle)
 //	turn.go              corrections, negations, alternatives
-//	act.go, field.go     what is to be done; courtesy.go what carries nothing
+//	act.go, field.go     what is to be done; told.go loads that are told of; courtesy.go
+//	                     what carries nothing
 //	bind.go, rules.go    which quantity each amount is, by the written table of rules;
 //	                     rule_….go one file a dimension, near.go what stands beside
 //	ask….go, bare.go     what was asked; verdict.go yes or no, recall.go of days gone by

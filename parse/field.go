@@ -49,50 +49,6 @@ func (b *binder) fieldAct(i int) {
 	b.swallow(i, max(end, i+1))
 }
 
-// eachItsOwn: "dos cargas, una de 3500 y otra de 3200", "one full load and another 1200
-// gal" are loads of different size in one message: they are asked for one by one.
-func (b *binder) eachItsOwn() {
-	if !b.has(cRole, "load") || b.has(cQ, "howmany", "howfast") {
-		return
-	}
-	for k := range b.qs {
-		q := &b.qs[k]
-		from := q.i - 1
-		for from >= 0 && (b.tokens[from].class == cOf || b.tokens[from].class == cSkip) {
-			from--
-		}
-		if q.done || q.min < 500 || q.unit != nil && q.dim() != unit.DimVolume || !otherLoad[b.at(from).text] {
-			continue
-		}
-		b.problem(&engine.Problem{Code: engine.NumberForm, Words: []string{b.piece(max(from-3, 0), q.j).Text}})
-		for n := range b.qs {
-			if o := &b.qs[n]; !o.done && (o.bare() || o.dim() == unit.DimVolume) && o.i >= q.i-8 {
-				o.done, o.rule = true, "loads of different size"
-				b.req.Unread = append(b.req.Unread, b.piece(o.i, o.j))
-			}
-		}
-		return
-	}
-}
-
-var otherLoad = map[string]bool{"otra": true, "otro": true, "another": true, "the other": true, "other": true, "y otra": true, "and another": true}
-
-// ofALoad: "third one went on, but only about 2800 of it", "load done, only
-// got 2400 out" are its gallons.
-func (b *binder) ofALoad() {
-	if !b.has(cRole, "load") || b.has(cQ) {
-		return
-	}
-	for k := range b.qs {
-		q := &b.qs[k]
-		of := b.at(q.j).class == cOf && (b.at(q.j+1).text == "it" || b.at(q.j+1).text == "ella")
-		if !q.done && q.bare() && q.min >= 300 && (of || b.at(q.j).text == "out" && b.has(cAct, "done")) {
-			q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
-			b.set(q, engine.LoadVolume, "", "of it")
-		}
-	}
-}
-
 // wantedRate: "wanted 7000, am I over or under" is of the rate.
 func (b *binder) wantedRate() {
 	for k := range b.qs {
