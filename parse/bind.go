@@ -78,6 +78,7 @@ func (b *binder) bindAll() {
 	b.eachItsOwn()
 	b.ofALoad()
 	b.wantedRate()
+	b.quitAt()
 	b.numberedField()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {

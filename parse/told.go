@@ -129,6 +129,16 @@ func (b *binder) wentOn() bool {
 			b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: t.text, At: b.span(i, i+3)})
 			return true
 		}
+		if load := b.at(i - 1); load.class == cRole && load.key == "load" && !load.plural() && b.has(cClock) { // load 1 out at 6:20
+			to := i + 1
+			if t := b.at(to); t.text == "out" || t.text == "on" || t.text == "down" {
+				to++
+			}
+			if b.timeOrEnd(to) {
+				b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: load.text, At: b.span(i-1, to)})
+				return true
+			}
+		}
 		verb := b.at(i - 2).text
 		if the := b.at(i - 1).text; the != "la" && the != "el" || !b.timeOrEnd(i+1) {
 			continue
@@ -291,3 +301,16 @@ func (b *binder) ofALoad() {
 		}
 	}
 }
+
+// quitAt: in "how many today if we quit at 6" the six is an hour.
+func (b *binder) quitAt() {
+	for k := range b.qs {
+		q := &b.qs[k]
+		if !q.done && q.bare() && q.min <= 12 && b.at(q.i-1).text == "at" && quitWords[b.at(q.i-2).text] {
+			q.done, q.rule = true, "an hour"
+			b.req.Unread = append(b.req.Unread, b.piece(q.i-1, q.j))
+		}
+	}
+}
+
+var quitWords = map[string]bool{"quit": true, "stop": true, "quitting": true, "knock off": true, "paramos": true, "dark": true}
