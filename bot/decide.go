@@ -207,7 +207,7 @@ func givenAt(fs engine.Facts, f engine.Fact) bool {
 // soakOnce tells how a crop's seed is handled once a day, and when soaking is asked
 // about: the pails and the water are in every answer about a load.
 func (t *turn) soakOnce() {
-	if t.m.Warned != t.msg.At.Format(time.DateOnly) {
+	if len(t.m.Soaked) > 0 && t.m.Warned != t.msg.At.Format(time.DateOnly) {
 		t.m.Soaked = nil
 	}
 	told := t.m.Soaked
@@ -234,6 +234,9 @@ func (t *turn) dayCaution() {
 
 func (t *turn) note(n engine.Note) {
 	if !slices.ContainsFunc(t.out.Notes, func(o engine.Note) bool { return o.ID == n.ID && o.Of == n.Of && o.Slot == n.Slot }) {
+		if t.out.Notes == nil {
+			t.out.Notes = make([]engine.Note, 0, 4)
+		}
 		t.out.Notes = append(t.out.Notes, n)
 	}
 }

@@ -54,9 +54,11 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 
 // partOfHaul says whether a part of the haul was said: filling, the drive, spreading.
 func partOfHaul(said engine.Facts) bool {
-	return slices.ContainsFunc(said, func(f engine.Fact) bool {
-		return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation"
-	})
+	return slices.ContainsFunc(said, ofHaul)
+}
+
+func ofHaul(f engine.Fact) bool {
+	return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation"
 }
 
 // fieldArea gives the area of the field in hand.
@@ -256,7 +258,7 @@ func (t *turn) keep(f engine.Fact) {
 	if t.m.Facts == nil {
 		t.m.Facts = make([]Remembered, 0, 8)
 	}
-	haul := partOfHaul(engine.Facts{f})
+	haul := ofHaul(f)
 	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool {
 		return r.Fact.Slot == f.Slot && r.Fact.Of == f.Of || haul && r.Fact.Slot == engine.CycleTime
 	})

@@ -47,6 +47,9 @@ func (t *turn) frostSaid() bool {
 // inSeason hands the engine what the time to seed hangs on.
 func (t *turn) inSeason() {
 	t.context.Timing, t.context.Today, t.context.Place = t.req.Timing, t.msg.At, t.m.Place
+	if t.m.Frost == "" {
+		return
+	}
 	var month, day int
 	if n, _ := fmt.Sscanf(t.m.Frost, "%d-%d", &month, &day); n == 2 {
 		t.context.Frost = time.Date(t.msg.At.Year(), time.Month(month), day, 0, 0, 0, 0, t.msg.At.Location())
