@@ -84,10 +84,8 @@ func (t *turn) putsLogRight(l parse.Loose) bool {
 	if !t.req.Correct || l.Unit != nil || l.Min != l.Max || len(t.said)+len(t.req.Crops)+len(t.req.Asks) > 0 || t.req.Question || len(t.book.Recent) == 0 {
 		return false
 	}
-	for i := range t.m.Facts {
-		if t.m.Facts[i].When.After(t.book.Recent[0].Said) {
-			return false
-		}
+	if !t.loggedLast() {
+		return false
 	}
 	last, f := t.book.Recent[0], t.factOf(l, engine.LoadCount)
 	if l.Min >= 100 {
@@ -95,13 +93,18 @@ func (t *turn) putsLogRight(l parse.Loose) bool {
 		f.Unit, f.Implied = t.out.Units.UnitFor(engine.LoadVolume), true
 	}
 	lo, _ := f.Base()
-	count := f.Slot == engine.LoadCount && lo >= 1 && lo <= 12
+	count := f.Slot == engine.LoadCount && lo >= 1 && lo <= 4 && last.Replaces == 0       // more, or after a load was put right: asked about
 	gallons := f.Slot == engine.LoadVolume && lo > last.Volume/20 && lo < last.Volume*1.2 // no tank takes more
 	if !count && !gallons || t.msg.At.Sub(last.Said) > time.Hour {
 		return false
 	}
 	t.said = append(t.said, f)
 	return true
+}
+
+// loggedLast says whether nothing was told since the newest load was logged.
+func (t *turn) loggedLast() bool {
+	return len(t.book.Recent) > 0 && !slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return r.When.After(t.book.Recent[0].Said) })
 }
 
 // factOf makes a fact of a loose number.
@@ -225,11 +228,14 @@ func (t *turn) knownValue(l parse.Loose) engine.Slot {
 // is clearly nearest to.
 func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
 	var fits []engine.Slot
+	if t.req.Correct && l.Max <= 12 && t.loggedLast() {
+		return nil // "no, 8" right after a load is not of the acres said before it
+	}
 	for _, s := range known {
 		if s == engine.SeedRate && t.req.Correct && t.knows(s) && t.oneCrop() == "" {
 			continue // of which crop of the mix?
 		}
-		if t.req.Correct && t.off(l, s) >= 8 && t.knows(s) {
+		if t.req.Correct && t.off(l, s) >= 5 && t.knows(s) {
 			continue // 38 acres are not corrected to 3
 		}
 		if bareable[s] && t.could(l, s) && t.said.First(s) == nil && !slices.Contains(fits, s) {
