@@ -98,21 +98,36 @@ func (t *turn) unmeasured(tot Totals) {
 
 // putLeft works out what is left of the field, in ground and in loads.
 func (t *turn) putLeft(area float64, tot Totals) {
+	rate, volume := t.rateAndTank()
+	left := max(area-tot.Area, 0)
+	t.put(engine.AreaLeft, "", left)
+	if loads := t.loadsLeft(area, tot); loads > 0 {
+		t.put(engine.LoadsLeft, "", loads)
+	} else if left == 0 && rate > 0 && volume > 0 {
+		t.put(engine.LoadsLeft, "", 0)
+	}
+}
+
+// rateAndTank are the gallons an acre and in a tank that are known; 0 where not.
+func (t *turn) rateAndTank() (rate, volume float64) {
 	facts := t.merged(t.said)
-	var rate, volume float64
 	if r := facts.First(engine.ApplicationRate); r != nil {
 		rate, _ = r.Base()
 	}
 	if v := facts.First(engine.TankVolume); v != nil {
 		volume, _ = v.Base()
 	}
-	left := max(area-tot.Area, 0)
-	t.put(engine.AreaLeft, "", left)
-	if _, loads, err := engine.Left(unit.Area(area), unit.Area(tot.Area), unit.VolumePerArea(rate), unit.Volume(volume)); err == nil {
-		t.put(engine.LoadsLeft, "", loads)
-	} else if left == 0 && rate > 0 && volume > 0 {
-		t.put(engine.LoadsLeft, "", 0)
+	return rate, volume
+}
+
+// loadsLeft is what is left of a field in loads; 0 where nothing is or it is not known.
+func (t *turn) loadsLeft(area float64, tot Totals) float64 {
+	rate, volume := t.rateAndTank()
+	_, loads, err := engine.Left(unit.Area(area), unit.Area(tot.Area), unit.VolumePerArea(rate), unit.Volume(volume))
+	if err != nil {
+		return 0
 	}
+	return loads
 }
 
 func (t *turn) put(s engine.Slot, of string, v float64) {

@@ -23,7 +23,7 @@ func ButtonsFor(lang string, o *engine.Outcome) []Button {
 		return choiceButtons(lang, o.Choices)
 	case o.Act == engine.ActLogged: // the next load is one press away
 		return []Button{word("word.log"), word("word.half"), word("word.undo")}
-	case o.Act == engine.ActCorrected:
+	case o.Act == engine.ActCorrected, o.Act == engine.ActMoved:
 		return []Button{word("word.undo")}
 	case o.Act == engine.ActFieldsListed && o.Log != nil:
 		return fieldButtons(lang, o.Log.Lines)

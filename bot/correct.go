@@ -25,8 +25,8 @@ func (t *turn) undo() bool {
 	if !ok {
 		return t.noLoad()
 	}
-	one := t.req.Ordinal != 0 || t.namesLoad("undo")
-	if b := t.m.Before; b != nil && b.By == last.ID && !one {
+	one := t.req.Ordinal != 0 || t.namesLoad("undo") || last.Replaces != 0
+	if b := t.m.Before; b != nil && b.By == last.ID && t.req.Ordinal == 0 && !t.namesLoad("undo") {
 		return t.restore(last, b.Load)
 	}
 	inHand := t.m.Field
@@ -66,9 +66,13 @@ func (t *turn) restore(last, was Load) bool {
 
 // replace puts one load in the place of another and tells of it.
 func (t *turn) replace(old, with Load, why string) {
-	t.m.Field = old.Field
+	t.m.Field = with.Field
 	t.effects = append(t.effects, Effect{Cancel: &old, Why: why}, Effect{Add: &with})
-	t.tellLog("field", t.fieldTotals().Minus(old).Plus(with))
+	sum := t.fieldTotals().Plus(with)
+	if old.Field == with.Field {
+		sum = sum.Minus(old)
+	}
+	t.tellLog("field", sum)
 	t.out.Log.Lines = []engine.LogLine{lineOf(with)}
 	t.out.Log.Seq = with.Seq
 	t.out.Status, t.out.Act = engine.Done, engine.ActCorrected
@@ -139,6 +143,9 @@ func (t *turn) recount() bool {
 	t.topic(engine.TopicLog)
 	t.m.Field = last.Field
 	n := int(count.Min)
+	if reached := t.wasReached(); reached > 0 && n < reached && reached-n <= len(same) {
+		n = len(same) - (reached - n) // "fueron 6, no 7", where the seventh was one of the last two
+	}
 	if n > len(same) {
 		more := last
 		more.ID, more.Replaces, more.When, more.Said = t.msg.ID, 0, t.msg.At, t.msg.At
@@ -163,6 +170,17 @@ func (t *turn) recount() bool {
 	}
 	t.out.Status, t.out.Act = engine.Done, engine.ActUndone
 	return true
+}
+
+// wasReached is the number that is taken back, where it is how many loads the field has:
+// "6, not 7". 0 where it is not.
+func (t *turn) wasReached() int {
+	for _, w := range t.req.Withdrawn {
+		if n, err := strconv.Atoi(w.Text); err == nil && n > 0 && n == int(t.fieldTotals().Loads+0.5) {
+			return n
+		}
+	}
+	return 0
 }
 
 // namesLoad says whether the words of an act name the last load, rather than what was
@@ -218,6 +236,35 @@ func (t *turn) correct() bool {
 	if t.req.When != nil {
 		t.out.Log.At = fixed.When.Format("15:04")
 	}
+	return true
+}
+
+// cropCorrected: "actually that was oats, not rye" right after a load names the crop that
+// went into it; its weight is the one that was weighed.
+func (t *turn) cropCorrected() bool {
+	if t.act("correct") == nil || t.req.Question || len(t.said)+len(t.req.Loose)+len(t.req.Asks) > 0 || len(t.book.Recent) == 0 {
+		return false
+	}
+	old, ok := t.loadMeant()
+	is := ""
+	for _, c := range t.req.Crops {
+		if engine.CropNamed(c.Name) == nil || is != "" {
+			return false
+		}
+		is = c.Name
+	}
+	at := slices.IndexFunc(old.Seeds, func(s Seed) bool { return len(old.Seeds) == 1 || t.dropped(s.Crop) })
+	if !ok || is == "" || at < 0 {
+		return false
+	}
+	t.topic(engine.TopicLog)
+	with := old
+	with.ID, with.Part, with.Replaces, with.Said = t.msg.ID, 0, old.ID, t.msg.At
+	with.Seeds = slices.Clone(old.Seeds)
+	with.Seeds[at].Crop = is
+	t.m.Before = &Before{By: with.ID, Load: old}
+	t.replace(old, with, "corrected")
+	t.out.Withdrawn = nil // it was used
 	return true
 }
 

@@ -9,6 +9,10 @@ import (
 // field starts, names, switches, closes and lists fields.
 func (t *turn) field() bool {
 	switch {
+	case t.act("load_move") != nil:
+		return false
+	case t.act("field_at") != nil && t.act("log") == nil && (len(t.req.Asks) == 0 || t.severalFields()):
+		return t.fieldsTold()
 	case t.act("field_new") != nil:
 		return t.newField(t.act("field_new").Text) && t.loadsThere()
 	case t.act("field_switch") != nil && t.act("log") == nil:
@@ -149,7 +153,7 @@ func (t *turn) listFields() bool {
 	for _, f := range t.m.Fields {
 		if f.Closed.IsZero() {
 			tot := t.book.ByField[f.ID]
-			t.out.Log.Lines = append(t.out.Log.Lines, engine.LogLine{Field: f.Name, Area: tot.Area, Volume: tot.Volume, Fraction: tot.Loads, Total: f.Area})
+			t.out.Log.Lines = append(t.out.Log.Lines, engine.LogLine{Field: f.Name, Area: tot.Area, Volume: tot.Volume, Fraction: tot.Loads, Total: f.Area, Left: t.loadsLeft(f.Area, tot)})
 		}
 	}
 	return true

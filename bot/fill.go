@@ -21,8 +21,8 @@ var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate
 // kept says whether a fact is remembered: a plain time is not, the parts of the
 // haul cycle are.
 func kept(f *engine.Fact) bool {
-	if f.Slot == engine.Area && f.Origin == engine.Remembered {
-		return false // what is left of a field is not the field
+	if f.Slot == engine.Area && f.Origin != engine.Said {
+		return false // what is left of a field, or several in all, is not the field
 	}
 	return stays[f.Slot] && !(f.Slot == engine.Duration && (f.Of == "" || f.Of == "incorporation")) && !f.Range()
 }
@@ -61,12 +61,16 @@ func ofHaul(f engine.Fact) bool {
 	return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation"
 }
 
-// fieldArea gives the area of the field in hand.
+// fieldArea gives the area of the field that is named, else of the one in hand.
 func (t *turn) fieldArea(facts engine.Facts) engine.Facts {
 	if facts.First(engine.Area) != nil {
 		return facts
 	}
-	if f := t.fieldInHand(); f != nil && f.Area > 0 {
+	f := t.findField(t.req.Field) // "how many loads for field 1"
+	if f == nil {
+		f = t.fieldInHand()
+	}
+	if f != nil && f.Area > 0 {
 		ground := f.Ground
 		if ground.Unit == nil {
 			ground = engine.Fact{Min: f.Area, Max: f.Area, Unit: unit.Must("acre")}
@@ -269,11 +273,14 @@ func (t *turn) keep(f engine.Fact) {
 // unnamed field.
 func (t *turn) setFieldArea(f engine.Fact) {
 	acres, _ := f.Base()
-	if t.fieldInHand() == nil {
+	opened := t.fieldInHand() == nil
+	if opened {
 		t.openField("", 0)
 	}
 	cur := t.fieldInHand()
-	cur.Area, cur.Ground = acres, f
+	if cur.Area, cur.Ground = acres, f; opened && !t.req.Next {
+		t.takeIn() // the ground that the loads of today are on
+	}
 }
 
 // openField starts a field with counts of its own and takes it in hand.

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -11,6 +12,8 @@ import (
 // log does what the log was asked: log, take back, correct, read back.
 func (t *turn) log() bool {
 	switch {
+	case t.act("load_move") != nil:
+		return t.moveLoad(t.act("load_move").Text)
 	case t.recount():
 		return true
 	case t.partCorrected():
@@ -57,7 +60,7 @@ func (t *turn) logging() bool {
 // asked is listed as not used, unless the log says it anyway.
 func (t *turn) reports() bool {
 	a := t.act("log")
-	if a == nil || a.Not || t.req.Ordinal == 0 && t.req.When == nil && !saysLog(a.Text) {
+	if a == nil || a.Not || !t.req.Telling && t.req.Ordinal == 0 && t.req.When == nil && !saysLog(a.Text) {
 		return false
 	}
 	for _, ask := range t.req.Asks {
@@ -119,6 +122,9 @@ func (t *turn) logLoad(ready *Load) bool {
 		t.problem(p)
 		return true
 	}
+	if len(t.req.Told) > 1 && ready == nil {
+		return t.logTold()
+	}
 	at, ok := t.at()
 	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so
 		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
@@ -156,6 +162,9 @@ func (t *turn) logLoad(ready *Load) bool {
 	}
 	if a := t.act("field_switch"); a != nil && t.req.FieldSaid == "" && t.req.Field == "" {
 		t.req.FieldSaid = a.Text // "anota una carga en el lote 7"
+	}
+	if a := t.act("field_at"); a != nil && t.req.FieldSaid == "" && t.req.Field == "" {
+		t.req.FieldSaid = a.Text // "campo del río 12 acres, primera carga lista"
 	}
 	if t.req.FieldSaid != "" && ready == nil {
 		if f := t.findField(t.req.FieldSaid); f != nil {
@@ -259,7 +268,8 @@ func (t *turn) addLoads(l *Load, count float64) {
 		}
 	}
 	var added []Load
-	for part := 0; count > 1e-9 && part < mostLoads; part++ {
+	first := t.adds()
+	for part := first; count > 1e-9 && part < mostLoads; part++ {
 		one := *l
 		share := min(count, 1)
 		if share < 1 {
@@ -277,6 +287,7 @@ func (t *turn) addLoads(l *Load, count float64) {
 		t.effects = append(t.effects, Effect{Add: &added[i]})
 		totals = totals.Plus(added[i])
 	}
+	t.enter(added, totals)
 	t.tellLog("field", totals)
 	t.out.Log.Seq = seq
 	if len(added) > 1 {
@@ -288,6 +299,30 @@ func (t *turn) addLoads(l *Load, count float64) {
 		t.note(engine.Note{ID: "load_number", Level: engine.Caution, Slot: engine.LoadCount, Value: float64(n), Limit: float64(seq)})
 	}
 	t.warnLimits(l)
+}
+
+// adds is how many loads this message has logged so far.
+func (t *turn) adds() (n int) {
+	for i := range t.effects {
+		if t.effects[i].Add != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// enter puts loads just logged into the book of this message, for what it logs next.
+func (t *turn) enter(added []Load, sum Totals) {
+	if t.book.ByField = maps.Clone(t.book.ByField); t.book.ByField == nil {
+		t.book.ByField = make(map[int64]Totals, 1)
+	}
+	t.book.ByField[t.m.Field] = sum
+	recent := slices.Clone(added)
+	slices.Reverse(recent)
+	t.book.Recent = append(recent, t.book.Recent...)
+	for _, l := range added {
+		t.book.Today = t.book.Today.Plus(l)
+	}
 }
 
 func scaleSeeds(in []Seed, by float64) []Seed {

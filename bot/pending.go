@@ -285,6 +285,8 @@ func without2(fs engine.Facts, f engine.Fact) engine.Facts {
 func (t *turn) confirmed(p *Pending) bool {
 	t.pending, t.m.Pending = p, nil
 	switch {
+	case p.Problem == engine.CountBefore:
+		return t.takenIn()
 	case p.Act == "log" && p.Problem == engine.ConfirmUnusual:
 		return t.logLoad(p.Load)
 	case p.Problem == engine.ConfirmLoads:

@@ -93,8 +93,8 @@ func (t *turn) putsLogRight(l parse.Loose) bool {
 		f.Unit, f.Implied = t.out.Units.UnitFor(engine.LoadVolume), true
 	}
 	lo, _ := f.Base()
-	count := f.Slot == engine.LoadCount && lo >= 1 && lo <= 4 && last.Replaces == 0       // more, or after a load was put right: asked about
-	gallons := f.Slot == engine.LoadVolume && lo > last.Volume/20 && lo < last.Volume*1.2 // no tank takes more
+	count := f.Slot == engine.LoadCount && lo >= 1 && (lo <= 4 || t.wasReached() > 0) && last.Replaces == 0 // more, or after a load was put right: asked about
+	gallons := f.Slot == engine.LoadVolume && lo > last.Volume/20 && lo < last.Volume*1.2                   // no tank takes more
 	if !count && !gallons || t.msg.At.Sub(last.Said) > time.Hour {
 		return false
 	}

@@ -24,6 +24,9 @@ func (t *turn) question() bool {
 	if len(t.topics) == 0 {
 		return false
 	}
+	if t.topics[0] == engine.TopicRate && len(t.topics) == 1 && len(t.said) == 0 && !t.whatIf && t.rateMeant() {
+		return true
+	}
 	t.gateRuns()
 	facts := t.merged(t.said)
 	if t.topics[0] == engine.TopicGate && t.said.First(engine.GateOpening) != nil && t.said.First(engine.Flow) == nil {
@@ -49,6 +52,25 @@ func (t *turn) question() bool {
 	t.keepLast(facts)
 	return true
 }
+
+// rateMeant: "what are we putting on per acre" right behind a lab sheet asks for what it
+// brings; with nothing to work a rate out from but the chat's own, it is that one.
+func (t *turn) rateMeant() bool {
+	if t.m.Last != nil && t.m.Last.Latest > 0 && analysis[t.m.Last.Slots[0]] && t.knows(engine.ApplicationRate) {
+		t.topics, t.out.Focus = []engine.Topic{engine.TopicNutrients}, nil
+		return false
+	}
+	if t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicRate || !t.knows(engine.ApplicationRate) || t.knows(engine.Flow) && t.knows(engine.Speed) {
+		return false
+	}
+	t.out.Status = engine.Asks
+	t.out.Missing = []engine.Slot{engine.Speed}
+	t.knownRate()
+	t.topic(engine.TopicRate)
+	return true
+}
+
+var analysis = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}
 
 // knownRate: "what am I putting on" is the rate that is known, where there is
 // nothing to work it out from.

@@ -155,6 +155,7 @@ type Summary struct {
 	From      int    // of several the first; 0: it is one
 	At        string // clock time of the load just logged, as text
 	Lines     []LogLine
+	Parts     []Summary // of loads logged in several clauses or fields: Field, Seq, From, At and Lines
 }
 
 // LogLine is one load as it is read back.
@@ -166,6 +167,7 @@ type LogLine struct {
 	Area      float64 // acres
 	Fraction  float64 // of a full load; in a list of fields the loads so far
 	Total     float64 // acres of the whole field, in a list of fields
+	Left      float64 // loads to go in it, in a list of fields; 0 when not known
 	Note      string
 	Cancelled bool
 }

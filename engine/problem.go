@@ -43,6 +43,7 @@ const (
 	NotPositive       = "not_positive"       // zero or negative: Slot
 	ConfirmUnusual    = "confirm_unusual"    // outside the band, before it is logged: Slot
 	ConfirmLoads      = "confirm_loads"      // loads that may be done or planned
+	CountBefore       = "count_before"       // loads logged before a field was named: Words[0] how many, [1] the field
 	PumpTooSmall      = "pump_too_small"     // needed flow above the pump's
 	Extrapolation     = "extrapolation"      // gate outside the recorded runs
 	RunsContradict    = "runs_contradict"    // gate runs that are not monotone
@@ -89,7 +90,7 @@ var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, 
 	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, WhatAsked, NotKnown, CropNeeded,
-	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget, ConfirmLoads,
+	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget, ConfirmLoads, CountBefore,
 	ConfirmHeard, NoVoice}
 
 // The things that the bot does, keys of their wording.
@@ -99,6 +100,7 @@ const (
 	ActForgotAll      = "forgot_all"
 	ActLogged         = "logged"
 	ActUndone         = "undone"
+	ActMoved          = "moved"
 	ActCorrected      = "corrected"
 	ActFieldStarted   = "field_started"
 	ActFieldNamed     = "field_named"
@@ -127,7 +129,7 @@ const (
 )
 
 // Acts lists every act, for the tests of the texts.
-var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActFieldStarted, ActFieldNamed,
+var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActMoved, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
 	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActSchemeSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
@@ -145,4 +147,4 @@ var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "n
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
-	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "sum_unmeasured", "few_seeds", "same_shaft", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}
+	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "loads_taken_in", "loads_elsewhere", "sum_unmeasured", "few_seeds", "same_shaft", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}

@@ -64,6 +64,7 @@ func (b *binder) texts() {
 		}
 		b.fieldAct(i)
 	}
+	b.fieldsStated()
 }
 
 // noteVerb write down what stands behind a colon.

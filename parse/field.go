@@ -34,7 +34,7 @@ func (b *binder) fieldAct(i int) {
 	if name == "" && (t.key == "field_switch" || t.key == "field_name") {
 		return
 	}
-	moved := movedWords[t.text] && (b.at(from).class == cWord || b.at(from).class == cInfo || b.areaAfter(end)) && name != ""
+	moved := movedWords[t.text] && (b.at(from).class == cWord || b.at(from).class == cInfo || b.areaAfter(end)) && name != "" || b.areaNext(end) && name != "" && b.namesGround(from, end)
 	if t.key == "field_switch" && !b.knownField(from) && !b.saysField(i, end) && !moved {
 		return // "back to 8000", "go to the next load" name no field
 	}
@@ -47,6 +47,25 @@ func (b *binder) fieldAct(i int) {
 	}
 	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: name, At: b.span(i, max(end, i+1))})
 	b.swallow(i, max(end, i+1))
+}
+
+// areaNext says whether the ground is told right behind the name.
+func (b *binder) areaNext(i int) bool {
+	for b.at(i).class == cComma || stateVerb[b.at(i).text] {
+		i++
+	}
+	q := b.amountAt(i)
+	return q != nil && q.dim() == unit.DimArea
+}
+
+// namesGround says whether what stands in the tokens can be a field's name.
+func (b *binder) namesGround(from, to int) bool {
+	for i := from; i < to; i++ {
+		if !b.inStatedName(i) {
+			return false
+		}
+	}
+	return true
 }
 
 // wantedRate: "wanted 7000, am I over or under" is of the rate.

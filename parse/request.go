@@ -56,6 +56,7 @@ type Request struct {
 	Field     string // a field named in it
 	FieldSaid string // a field that a load is logged in, which this chat has not
 	FieldAt   [2]int
+	Next      bool    // it speaks of what comes next: "the next one is 40 acres"
 	Factor    float64 // "double the rate": of which quantity Mentions tells
 	Method    string  // how the slurry goes on: injected, surface …
 	Soil      string  // texture named
@@ -74,6 +75,8 @@ type Request struct {
 	Recall      bool     // it asks about loads of the past: of Span, or of When
 	Ordinal     int      // load 4: which one
 	Reached     bool     // Ordinal is how many loads there are by now: "that's three"
+	Told        []Told   // loads told of in several clauses
+	Telling     bool     // the message tells of loads and does nothing else
 	Heard       bool
 	Off         bool   // nothing of the job in it
 	named       uint64 // a bit for each quantity whose own word was said

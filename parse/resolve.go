@@ -1,6 +1,9 @@
 package parse
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // resolve settles the words that mean several things by what stands beside them,
 // so that the grammar can go by class alone. Each rule carries an example.
@@ -226,6 +229,10 @@ func (r *reader) nutrient(i int) bool {
 // total: right before or behind a number on a lab sheet it is total nitrogen: "ammonium 6.2 total 28.4".
 func (r *reader) total(i int) {
 	t := &r.tokens[i]
+	if t.key == "return" && (t.text == "home" || t.text == "come back" || t.text == "back" && (r.before(i).text == "came" || r.before(i).text == "comes")) && !r.hauls(i) {
+		t.be(cFiller, t.text) // the test came back 24, 5 on the home place
+		return
+	}
 	behind := r.before(i).class == cNum && !r.nutrient(i-2) && (r.says(cNut) || r.says(cAnalysis)) // 28 total, 14 ammonia
 	if t.text == "total" && (behind || r.after(i).class == cNum && r.says(cNut)) {
 		for k := range r.tokens {
@@ -235,6 +242,17 @@ func (r *reader) total(i int) {
 		}
 		t.be(cNut, "total_n")
 	}
+}
+
+// hauls says whether the message speaks of the way or of time besides the word at token i.
+func (r *reader) hauls(i int) bool {
+	for k := range r.tokens {
+		t := &r.tokens[k]
+		if k != i && t.class == cRole && (t.key == "fill" || t.key == "drive" || t.key == "eachway" || t.key == "return" || t.key == "spread" || t.key == "out") || t.class == cUnit && (t.key == "min" || t.key == "h") || t.class == cNoun && (t.key == "cycle_time" || t.key == "loads_per_hour") || t.class == cFull {
+			return true
+		}
+	}
+	return false
 }
 
 // one: "una carga más" is one load, "un tanque de 3000" just a tank, "un cuarto" a
@@ -336,8 +354,8 @@ func (r *reader) fraction(i int) {
 		}
 		return
 	}
-	if (t.text == "third" || t.text == "fourth" || t.text == "fifth" || t.text == "eighth") && prev.class != cNum && (next.class == cRole && !r.ofNext(i)) {
-		t.be(cOrd, "3")
+	if (t.text == "third" || t.text == "fourth" || t.text == "fifth" || t.text == "eighth") && prev.class != cNum && (next.class == cRole && !r.ofNext(i) || next.class == cAct && strings.HasPrefix(next.text, "load ")) {
+		t.be(cOrd, ordinalWord[t.text])
 	}
 }
 

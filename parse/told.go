@@ -12,6 +12,9 @@ import (
 // doneLoad: "load 4 done at 2:15", "half load done", "2 loads down": a load and a
 // word for finished in one clause, and no question, is a load to log.
 func (b *binder) doneLoad() {
+	if b.movedLoad() || b.telling() {
+		return
+	}
 	if b.acted("log") && !b.req.Question {
 		b.reached() // "just dumped another, that's two"
 		return

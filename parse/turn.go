@@ -37,11 +37,21 @@ func (b *binder) corrections() {
 
 // openingNo: "no, 3500" corrects what the chat was told last.
 func (b *binder) openingNo(i int) {
-	if b.tokens[i].text == "no" && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) <= 1 && b.at(i+1).class != cWord {
-		if c := b.at(i + 1).class; c == cComma || b.qs[0].i == i+1 {
+	if b.tokens[i].text == "no" && b.opens(i) && len(b.qs) > 0 && (b.gap(i+1, b.qs[0].i) <= 1 && b.at(i+1).class != cWord || b.itWas(i+1, b.qs[0].i)) {
+		if c := b.at(i + 1).class; c == cComma || b.qs[0].i == i+1 || b.itWas(i+1, b.qs[0].i) {
 			b.req.Correct, b.tokens[i].used, b.tokens[i].class = true, true, cSkip
 		}
 	}
+}
+
+// itWas says whether nothing but "it was" stands in the tokens: "no it was 2".
+func (b *binder) itWas(i, j int) bool {
+	for k := i; k < j; k++ {
+		if t := b.at(k).text; !wereWords[t] && t != "it" && t != "that" && t != "only" && t != "just" && t != "that was" && t != "it was only" && t != "nomas" {
+			return false
+		}
+	}
+	return j > i
 }
 
 // plainNo: "40 no 38 acres", "620 no 640 gpm": a no right between two amounts of
@@ -60,8 +70,14 @@ func (b *binder) plainNo(i int) bool {
 			after = q
 		}
 	}
+	if before != nil && after != nil && wereWords[b.at(before.i-1).text] && b.at(i-1).class != cComma {
+		b.withdraw(after) // "fueron 3 no 4": it was not the 4
+		return false
+	}
 	return before != nil && after != nil && sameKind(before, after)
 }
+
+var wereWords = map[string]bool{"fueron": true, "eran": true, "son": true, "fue": true, "era": true, "was": true, "were": true, "is": true, "es": true}
 
 func (b *binder) amountBefore(i int) *qty {
 	for k := len(b.qs) - 1; k >= 0; k-- {

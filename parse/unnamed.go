@@ -13,6 +13,7 @@ func (b *binder) acts2() {
 	b.req.Same = b.acted("same")
 	for i := range b.tokens {
 		t := &b.tokens[i]
+		b.req.Next = b.req.Next || nextWords[t.text]
 		if t.class == cRole && t.key == "left" && b.claimed[i] || partWord[t.text] && b.has(cRole, "load") {
 			b.req.Left = true
 		}
@@ -158,6 +159,9 @@ func (b *binder) count(s engine.Slot) int {
 
 // partWord tells that a load is not a full one.
 var partWord = map[string]bool{"short": true, "part": true, "partial": true, "last": true, "ultima": true, "corta": true, "parcial": true}
+
+// nextWords speak of what is still to come.
+var nextWords = map[string]bool{"next": true, "new": true, "another": true, "tomorrow": true, "siguiente": true, "proximo": true, "proxima": true, "otro": true, "otra": true, "nuevo": true, "manana": true}
 
 // isMix says whether two crops or more are said to be mixed.
 func (b *binder) isMix() bool {

@@ -22,7 +22,7 @@ func (p *page) act() {
 		x.a = p.base(engine.Area, nil, o.Log.FieldArea)
 	}
 	switch o.Act {
-	case engine.ActLogged, engine.ActCorrected:
+	case engine.ActLogged, engine.ActCorrected, engine.ActMoved:
 		p.logged(&x)
 	case engine.ActSetupShown:
 		p.setup(&x)
@@ -53,7 +53,7 @@ func (p *page) act() {
 	if o.Act != engine.ActTotals && o.Act != engine.ActLoadsListed && len(o.Runs) == 0 {
 		p.state()
 	}
-	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected {
+	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected || o.Act == engine.ActMoved {
 		p.say(p.text("log", "undo"), &x)
 		p.end()
 	}
@@ -78,6 +78,10 @@ func (p *page) sayAct(x *params) {
 
 // logged writes the load just logged: its number, acres and gallons.
 func (p *page) logged(x *params) {
+	if l := p.o.Log; l != nil && len(l.Parts) > 0 {
+		p.loggedParts(l)
+		return
+	}
 	p.item()
 	p.sayAct(x)
 	if l := p.o.Log; l != nil {
@@ -88,6 +92,24 @@ func (p *page) logged(x *params) {
 			p.item()
 			p.say(p.text("log", "at"), x)
 		}
+	}
+}
+
+// loggedParts writes loads of several sizes or fields, a line each, and heads the sums.
+func (p *page) loggedParts(l *engine.Summary) {
+	for i := range l.Parts {
+		part := &l.Parts[i]
+		x := params{field: part.Field, at: part.At, n: float64(part.Seq), m: float64(part.From)}
+		p.item()
+		p.sayAct(&x)
+		for k := range part.Lines {
+			p.lineAmounts(&part.Lines[k])
+		}
+		if x.at != "" {
+			p.item()
+			p.say(p.text("log", "at"), &x)
+		}
+		p.end()
 	}
 }
 
@@ -106,9 +128,14 @@ func (p *page) state() {
 	if len(p.o.Results) == 0 {
 		return
 	}
-	if l := p.o.Log; l != nil && l.Field != "" {
+	switch l := p.o.Log; {
+	case l == nil:
+	case l.Field != "":
 		p.item()
 		p.own(l.Field)
+		p.colon()
+	case len(l.Parts) > 0:
+		p.say(p.text("scope", l.Scope), &params{})
 		p.colon()
 	}
 	p.answer()
@@ -306,18 +333,40 @@ func (p *page) fields(x *params) {
 		p.say(p.text("act", p.o.Act+"_none"), x)
 		return
 	}
+	p.fieldLines()
+}
+
+func (p *page) fieldLines() {
 	for i := range p.o.Log.Lines {
 		l := &p.o.Log.Lines[i]
 		p.item()
 		p.own(l.Field)
 		p.colon()
-		loads := roundTo(l.Fraction, digits{2, 2, 1}, near)
-		p.item()
-		p.say(p.lang.result[engine.LoadCount], &params{n: loads, a: amount{min: loads, max: loads}})
-		p.lineAmounts(l)
+		if l.Fraction > 0 || l.Total == 0 {
+			p.count(engine.LoadCount, roundTo(l.Fraction, digits{2, 2, 1}, near))
+			p.lineAmounts(l)
+		}
 		p.partOf(l)
+		if l.Left > 0 {
+			p.count(engine.LoadsLeft, roundTo(l.Left, digits{1, 1, 0}, near))
+		}
 		p.end()
 	}
+}
+
+func (p *page) count(s engine.Slot, n float64) {
+	p.item()
+	p.say(p.lang.result[s], &params{n: n, a: amount{min: n, max: n}})
+}
+
+// inAll heads an answer that is about several fields with what each takes.
+func (p *page) inAll() {
+	if l := p.o.Log; l == nil || l.Scope != "fields" {
+		return
+	}
+	p.fieldLines()
+	p.say(p.text("scope", "fields"), &params{})
+	p.colon()
 }
 
 // partOf says how big the field is that a line is about.

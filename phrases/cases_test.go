@@ -228,6 +228,7 @@ func logs() map[string]*engine.Outcome {
 		"logged":         {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActLogged, Log: log(), Results: after, Notes: []engine.Note{noteOf("rate_over_limit", engine.Caution, engine.ApplicationRate, "", 7000, 6500)}},
 		"logged_nofield": {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActLogged, Log: &engine.Summary{Seq: 1, Lines: lines[:1]}, Results: []engine.Value{val(engine.LoadCount, "", 1)}},
 		"undone":         {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActUndone, Log: log(), Results: after[:3]},
+		"moved":          {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActMoved, Log: log(), Results: after[:3]},
 		"corrected":      {Status: engine.Done, Topics: topics(engine.TopicLog), Act: engine.ActCorrected, Log: log(), Results: after[:3]},
 		"totals_today":   {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActTotals, Log: &engine.Summary{Scope: "today", Lines: lines}, Results: []engine.Value{val(engine.LoadCount, "", 2.5), val(engine.AreaDone, "", 1.07), val(engine.VolumeUsed, "", 7500)}},
 		"totals_none":    {Status: engine.Answered, Topics: topics(engine.TopicLog), Act: engine.ActTotals, Log: &engine.Summary{Scope: "season"}},

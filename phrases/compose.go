@@ -22,6 +22,7 @@ func (p *page) compose() {
 		p.act()
 	default:
 		p.lead()
+		p.inAll()
 		p.answer()
 		p.question()
 	}
