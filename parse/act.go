@@ -58,6 +58,7 @@ func (b *binder) acts() {
 			b.req.Only = true
 		}
 	}
+	b.emergency()
 	b.fieldNamed()
 	b.doneLoad()
 	b.loggedField()

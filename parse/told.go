@@ -35,7 +35,7 @@ func (b *binder) doneLoad() {
 	}
 	for i := range b.tokens {
 		t := &b.tokens[i]
-		if t.class != cAct || t.key != "done" {
+		if t.class != cAct || t.key != "done" || t.text == "down" && b.at(i+1).text == "to" { // the tank is down to 2000
 			continue
 		}
 		if n, ok := b.numberDone(i); ok {
