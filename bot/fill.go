@@ -16,7 +16,7 @@ var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate
 	engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
 	engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true,
 	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.CycleTime: true, engine.TareWeight: true, engine.PailVolume: true,
-	engine.SeedShare: true, engine.PTOSpeed: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
+	engine.SeedShare: true, engine.PTOSpeed: true, engine.BypassShare: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
 
 // kept says whether a fact is remembered: a plain time is not, the parts of the
 // haul cycle are.
@@ -234,8 +234,23 @@ func (t *turn) remember() {
 			t.keep(f)
 		}
 	}
+	t.keepMeasured()
 	if slices.Contains(t.topics, engine.TopicSeedLot) && t.out.Status == engine.Answered {
 		t.weighLive()
+	}
+}
+
+// keepMeasured: a flow that was measured by catching it, "42 gallons in 5 seconds", is the
+// chat's from then on.
+func (t *turn) keepMeasured() {
+	if t.out.Status != engine.Answered {
+		return
+	}
+	for i := range t.out.Results {
+		if v := &t.out.Results[i]; engine.Measured(v) && v.Min == v.Max {
+			u := t.out.Units.UnitFor(engine.Flow)
+			t.keep(engine.Fact{Slot: engine.Flow, Min: u.FromBase(v.Min), Max: u.FromBase(v.Min), Unit: u})
+		}
 	}
 }
 

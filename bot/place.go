@@ -38,7 +38,7 @@ func (t *turn) place() bool {
 	t.flowAsked()
 	for len(t.req.Loose) > 0 {
 		l := t.req.Loose[0]
-		if t.loadNumber(l) || t.putsLogRight(l) {
+		if t.loadNumber(l) || t.putsLogRight(l) || t.markNamed(l) {
 			t.req.Loose = t.req.Loose[1:]
 			continue
 		}
@@ -74,6 +74,23 @@ func (t *turn) loadNumber(l parse.Loose) bool {
 		return false
 	}
 	t.said = append(t.said, f)
+	return true
+}
+
+// markNamed takes a small bare number that is a mark of the chat's gate as that, where
+// what it gives is asked: "me voy con la 2 entonces, ¿a qué velocidad?".
+func (t *turn) markNamed(l parse.Loose) bool {
+	if len(t.req.Asks) != 1 || l.Unit != nil || l.Min != l.Max || l.Min > 48 || t.said.First(engine.GateOpening) != nil || t.said.First(engine.Flow) != nil {
+		return false
+	}
+	asks := t.req.Asks[0].Topic
+	timed := slices.ContainsFunc(t.m.Runs, func(r engine.Run) bool { return r.Outlet == t.m.Outlet && r.Opening == l.Min })
+	if !timed || asks != engine.TopicSpeed && (asks != engine.TopicRate && asks != engine.TopicAgitation || l.Behind == "at") {
+		return false
+	}
+	f := t.factOf(l, engine.GateOpening)
+	f.Unit, f.Implied = noUnit, false
+	t.said, t.whatIf = append(t.said, f), false
 	return true
 }
 

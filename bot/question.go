@@ -28,6 +28,7 @@ func (t *turn) question() bool {
 		return true
 	}
 	t.gateRuns()
+	t.flowOfMark()
 	facts := t.merged(t.said)
 	if t.topics[0] == engine.TopicGate && t.said.First(engine.GateOpening) != nil && t.said.First(engine.Flow) == nil {
 		facts = without(facts, engine.Flow) // "what flow on gate 4": not the one that is known

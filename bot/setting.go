@@ -191,10 +191,41 @@ func (t *turn) gateRuns() {
 	t.aside, t.said = t.said, rest
 }
 
+// flowOfMark: "ok mark 4 then, speed?" is the flow that was timed at that mark, where
+// anything but the gate itself is asked for or it is only told.
+func (t *turn) flowOfMark() {
+	mark := t.said.First(engine.GateOpening)
+	if mark == nil || t.said.First(engine.Flow) != nil || slices.Contains(t.topics, engine.TopicGate) {
+		return
+	}
+	var runs []engine.Run
+	for _, r := range t.m.Runs {
+		if r.Outlet == t.m.Outlet {
+			runs = append(runs, r)
+		}
+	}
+	flow, ok := engine.FlowOfMark(runs, mark)
+	if !ok {
+		return
+	}
+	u := t.out.Units.UnitFor(engine.Flow)
+	flow = u.FromBase(flow)
+	t.said = append(t.said[:len(t.said):len(t.said)], engine.Fact{Slot: engine.Flow, Min: flow, Max: flow, Unit: u, Origin: engine.Remembered})
+}
+
+// timedRun says whether a run at a mark was timed and nothing but its flow is asked: "1800
+// gallons in 3:30 at 4 inches, what's that a minute".
+func (t *turn) timedRun() bool {
+	if t.said.First(engine.LoadVolume) == nil || t.said.First(engine.Duration) == nil && t.said.First(engine.UnloadTime) == nil || len(t.said) != 3 {
+		return false
+	}
+	return len(t.req.Asks) == 0 || len(t.req.Asks) == 1 && t.req.Asks[0].Topic == engine.TopicFlow
+}
+
 // gateRun records a timed run: "gate 4, 620 gpm", "gate 3 emptied 1,500 gallons in 4
 // minutes". A question about the gate is none.
 func (t *turn) gateRun() bool {
-	if t.req.Question || t.whatIf || t.said.First(engine.GateOpening) == nil || len(t.req.Asks) > 0 {
+	if t.whatIf || t.said.First(engine.GateOpening) == nil || (t.req.Question || len(t.req.Asks) > 0) && !t.timedRun() {
 		return false
 	}
 	runs, slot := engine.RunsIn(t.said)

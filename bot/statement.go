@@ -13,6 +13,7 @@ func (t *turn) statement() bool {
 	if len(t.said) == 0 {
 		return t.cropAlone()
 	}
+	t.flowOfMark()
 	if topics := t.follows(t.said); len(topics) > 0 {
 		t.topics = topics
 		t.reckon(t.merged(t.said))

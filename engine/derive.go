@@ -22,6 +22,7 @@ var (
 	byCourse     = &Formula{"distance ÷ duration", "UKY-AEN73"}
 	byEmptying   = &Formula{"load_volume ÷ unload_time", "EXACT"}
 	byTiming     = &Formula{"load_volume ÷ duration", "EXACT"}
+	byShare      = &Formula{"pump_flow × (1 − bypass_share)", "EXACT"}
 	byRest       = &Formula{"pump_flow − bypass_flow", "EXACT"}
 	byPart       = &Formula{"tank_volume × load_fraction", "ISU-CAL99"}
 	byPartHeel   = &Formula{"tank_volume × load_fraction − heel_volume", "PRACTICE"}
@@ -35,6 +36,9 @@ var (
 	byNet        = &Formula{"gross_weight − tare_weight", "ISU-TANK03"}
 )
 
+// Measured says whether a result is a flow worked out from what left in a measured time.
+func Measured(v *Value) bool { return v.Slot == Flow && (v.By == byTiming || v.By == byEmptying) }
+
 // rules in order of preference within a slot.
 var rules = []rule{
 	{LoadVolume, []Slot{TankVolume, LoadFraction, HeelVolume}, byPartHeel, true, partHeel},
@@ -46,6 +50,7 @@ var rules = []rule{
 	{Flow, []Slot{LoadVolume, UnloadTime}, byEmptying, true, measuredFlow},
 	{Flow, []Slot{LoadVolume, Duration}, byTiming, true, measuredFlow},
 	{Flow, []Slot{PumpFlow, BypassFlow}, byRest, true, less},
+	{Flow, []Slot{PumpFlow, BypassShare}, byShare, true, withoutShare},
 	{ApplicationRate, []Slot{Flow, Speed, Width}, byRate, true, rateFor},
 	{ApplicationRate, []Slot{LoadVolume, AreaPerLoad}, byLoadGround, true, rateOver},
 	{Speed, []Slot{Distance, Duration}, byCourse, true, courseSpeed},
@@ -131,6 +136,9 @@ func less(v [3]float64) (float64, error) {
 	}
 	return max(v[0]-v[1], 0), nil
 }
+
+// withoutShare is a flow without the part of it that returns.
+func withoutShare(v [3]float64) (float64, error) { return v[0] * (1 - v[1]), nil }
 
 func partOf(v [3]float64) (float64, error) {
 	x, err := PartOfTank(unit.Volume(v[0]), unit.Fraction(v[1]))

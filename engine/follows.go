@@ -36,6 +36,10 @@ var followings = []following{
 	{TopicFlow, func(w *work) bool {
 		return w.is(UnloadTime) && !w.is(Flow) && !w.is(GateOpening) && w.all(LoadVolume) && !w.round()
 	}},
+	{TopicFlow, func(w *work) bool { // what returns
+		return w.is(PumpFlow) && (w.is(Flow) || w.is(BypassShare)) && !w.all(LoadVolume)
+	}},
+	{TopicFlow, func(w *work) bool { return w.is(LoadVolume, Duration) && w.caught() }},
 	{TopicCost, func(w *work) bool {
 		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested()
 	}},
@@ -100,6 +104,15 @@ func (w *work) patch() bool {
 	a, _ := w.get(Area)
 	return v >= patchLow*a && v <= patchHigh*a
 }
+
+// caught is a volume below that of any tank, caught in a time at the outlets.
+func (w *work) caught() bool {
+	v, _ := w.get(LoadVolume)
+	return v < smallestTank && !w.is(Distance) && !w.is(Area)
+}
+
+// smallestTank is below the usual band of a tank, in gallons: a bucket or a barrel.
+const smallestTank = 200
 
 // round is a haul cycle with all its parts.
 func (w *work) round() bool {

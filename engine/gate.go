@@ -46,6 +46,25 @@ func SameMarks(runs []Run) []Run {
 	return same
 }
 
+// FlowOfMark is the flow in gallons a minute at an opening: as timed there, else by
+// interpolation; ok is false outside the runs.
+func FlowOfMark(runs []Run, opening *Fact) (flow float64, ok bool) {
+	mark := runAt(opening, 0)
+	all := SameMarks(append(slices.Clone(runs), mark))
+	mark, runs = all[len(all)-1], all[:len(all)-1]
+	for _, r := range runs {
+		if r.Opening == mark.Opening {
+			return r.Flow, true
+		}
+	}
+	c, err := NewCurve(runs)
+	if err != nil {
+		return 0, false
+	}
+	flow, err = c.FlowAt(mark.Opening)
+	return flow, err == nil
+}
+
 // Limit is a rate cap that a chat has set for itself.
 type Limit struct {
 	Slot  Slot    `json:"slot"`

@@ -23,3 +23,24 @@ func TestSameMarks(t *testing.T) {
 		t.Errorf("%+v and %+v do not contradict: the narrower gives more", a, b)
 	}
 }
+
+func TestFlowOfMark(t *testing.T) {
+	runs := []Run{{Opening: 3, Flow: 700}, {Opening: 5, Flow: 1200}}
+	for _, c := range []struct {
+		runs []Run
+		at   float64
+		flow float64
+		ok   bool
+	}{
+		{runs, 3, 700, true},
+		{runs, 4, 950, true}, // half way: (700 + 1200) ÷ 2
+		{runs, 6, 0, false},
+		{runs[:1], 3, 700, true},
+		{runs[:1], 4, 0, false},
+	} {
+		got, ok := FlowOfMark(c.runs, &Fact{Slot: GateOpening, Min: c.at, Max: c.at, Unit: bare})
+		if ok != c.ok || ok && math.Abs(got-c.flow) > 1e-9 {
+			t.Errorf("mark %g of %d runs: %g %v, want %g %v", c.at, len(c.runs), got, ok, c.flow, c.ok)
+		}
+	}
+}

@@ -59,6 +59,7 @@ var usual = [numSlots]band{
 	Purity:             {30, 100, percent, false},
 	Germination:        {30, 100, percent, false},
 	HardSeed:           {0, 70, percent, true},
+	BypassShare:        {3, 97, percent, true},
 	Coating:            {0, 60, percent, true},
 	SeedShare:          {1, 150, percent, false},
 	PureLiveSeed:       {20, 100, percent, false},
@@ -160,7 +161,7 @@ func zeroAllowed(f *Fact) bool {
 
 // overWhole says whether a share is above all there is.
 func overWhole(s Slot, v float64) bool {
-	return v > 1+snap && (s == Purity || s == Germination || s == HardSeed || s == Coating)
+	return v > 1+snap && (s == BypassShare || s == Purity || s == Germination || s == HardSeed || s == Coating)
 }
 
 // fitTemperature: below zero is weather, not a slip.

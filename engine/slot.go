@@ -123,6 +123,7 @@ const (
 	ApplicationTime // hours until worked in
 	PTOSpeed
 	RatedPTOSpeed
+	BypassShare        // part of the pump's flow that returns to the tank
 	AnalysisAvailableN // what the lab or adviser says counts in the first year
 
 	numSlots
@@ -247,6 +248,7 @@ var slots = [numSlots]info{
 	ApplicationTime:    {"incorporation_time", unit.DimTime, "h", "h"},
 	PTOSpeed:           {"pto_speed", unit.None, "", ""},
 	RatedPTOSpeed:      {"rated_pto_speed", unit.None, "", ""},
+	BypassShare:        {"bypass_share", unit.DimFraction, "%", "%"},
 	AnalysisAvailableN: {"analysis_available_n", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
 }
 

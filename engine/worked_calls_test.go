@@ -221,6 +221,8 @@ func three[A, B, C, R ~float64](f func(A, B, C) (R, error)) func(*example) (floa
 
 // noExample lists exported functions without a worked example, each with why.
 var noExample = map[string]string{
+	"Measured":           "says how a flow was come by; tested through the chat",
+	"FlowOfMark":         "a run or Curve.FlowAt; gate_test.go",
 	"SameMarks":          "a length in another unit; gate_test.go",
 	"SplitRuns":          "sorts facts into gate runs and the rest; tested through the chat",
 	"PastSpan":           "a calendar, tested in season_test.go",

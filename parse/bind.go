@@ -80,6 +80,7 @@ func (b *binder) bindAll() {
 	b.wantedRate()
 	b.quitAt()
 	b.numberedField()
+	b.gateTable()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -16,6 +18,7 @@ func (b *binder) unloadTime(q *qty) {
 // emptiedIn: "3000 gallons out in 4 minutes", "emptied 3000 in 5 min": the time that
 // so much took to leave the tank, unless a course or a whole cycle was timed.
 func (b *binder) emptiedIn(q *qty) {
+	b.caughtIn(q)
 	if q.slot != engine.Duration || q.of != "" && q.of != "drive" || b.given(engine.GateOpening) || b.has(cRole, "fill", "return") || b.has(cNoun, "cycle_time", "loads_per_hour") {
 		return
 	}
@@ -29,6 +32,28 @@ func (b *binder) emptiedIn(q *qty) {
 		}
 	}
 }
+
+// caughtIn: in "caught 42 gallons in 5 seconds" they are no tank.
+func (b *binder) caughtIn(q *qty) {
+	if q.slot != engine.Duration || q.of != "" || b.given(engine.GateOpening) || !b.catches() {
+		return
+	}
+	for k := range b.qs {
+		if p := &b.qs[k]; (p.slot == engine.TankVolume && p.lo == p.i && p.hi == p.j || p.slot == engine.LoadVolume) && p.j < q.i && b.gap(p.j, q.i) <= 1 {
+			b.set(p, engine.LoadVolume, "", "caught 42 gallons in 5 seconds")
+			if p.unit.ToBase(p.min) >= 200 { // less is a bucket, and empties no tank
+				b.set(q, engine.UnloadTime, "", "gate run 8 m3 in 3 min 12 s")
+			}
+		}
+	}
+}
+
+// catches says whether the message tells of a flow that was caught or run through a gate.
+func (b *binder) catches() bool {
+	return b.has(cRole, "gate") || slices.ContainsFunc(b.tokens, func(t token) bool { return catchWords[t.text] })
+}
+
+var catchWords = words("caught", "catch", "collected", "bucket", "junte", "juntamos", "cubeta", "salieron", "recogi")
 
 // emptied says whether tokens i..j tell that a tank was emptied.
 func (b *binder) emptied(i, j int) bool {
@@ -59,6 +84,8 @@ func (b *binder) length(q *qty, n near) {
 		b.set(q, engine.Depth, "", "half an inch of manure")
 	case role == "gate" && feet < 2.5 && b.claimRole(q, n, "gate"):
 		b.set(q, engine.GateOpening, "", "gate 4 in")
+	case feet < 2.5 && b.has(cRole, "gate") && role != "width" && !b.given(engine.GateOpening) && (b.timed() || b.sized(unit.DimFlow)):
+		b.set(q, engine.GateOpening, "", "gate run: 6500 L in 2 min 30 s at 12 cm")
 	case role == "width" && b.claimRole(q, n, "width"):
 		b.set(q, engine.Width, "", "12 ft tool")
 	case role == "course" && (feet > 60 || b.timed()) && b.claimRole(q, n, "course"):

@@ -16,6 +16,10 @@ func (b *binder) percent(q *qty, n near) {
 		b.set(q, engine.LoadFraction, "", "40 % of a 5000 gal tank")
 		return
 	}
+	if b.goesBack(q) {
+		b.set(q, engine.BypassShare, "", "30% going back to the tank")
+		return
+	}
 	if role := b.nearest(q, n); role >= 0 && b.byTable(q, n) {
 		switch q.slot {
 		case engine.Purity, engine.Germination, engine.HardSeed, engine.Coating, engine.SeedShare, engine.PureLiveSeed:
@@ -40,6 +44,23 @@ func (b *binder) percent(q *qty, n near) {
 		q.min, q.max, q.unit = q.min/100, q.max/100, unit.Must("")
 		b.set(q, engine.LoadFraction, "", "3000 gal tank at 90 %")
 	}
+}
+
+// goesBack says whether a share is of what the pump sends back to the tank.
+func (b *binder) goesBack(q *qty) bool {
+	if t := b.at(q.i - 1); t.class == cNoun && t.key == "bypass_flow" && t.text == "regresa" {
+		return true // regresa 30 % al tanque
+	}
+	for i := q.j; i < len(b.tokens) && i < q.j+4; i++ {
+		switch t := &b.tokens[i]; {
+		case t.class == cRole && t.key == "return", t.class == cNoun && t.key == "bypass_flow":
+			t.used = true
+			return b.has(cRole, "pump", "tank") || b.has(cNoun, "agitation")
+		case t.class != cFiller && t.class != cSkip && t.class != cOf && t.class != cPer && !(t.class == cRole && (t.key == "pump" || t.key == "flow")):
+			return false
+		}
+	}
+	return false
 }
 
 // partOfVolume says whether a share is one of a tank: "40 % of a 5,000 gal tank".

@@ -8,6 +8,7 @@ import (
 
 // sayable gives each quantity that people say one sentence in each language.
 var sayable = map[engine.Slot][2]string{
+	engine.BypassShare:       {"30% of the pump going back to the tank", "regresa 30 % al tanque de la bomba"},
 	engine.TankVolume:        {"3000 gallon tank", "tanque de 3000 galones"},
 	engine.LoadVolume:        {"load of 2500 gallons", "quedan 1800 galones en el tanque"},
 	engine.ApplicationRate:   {"7000 gallons per acre", "7000 galones por acre"},

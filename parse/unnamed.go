@@ -96,6 +96,8 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicSeedForArea, engine.TotalSeed)
 	case len(b.qs) == 1 && b.given(engine.ApplicationRate) && b.req.Question && b.inchesAsked():
 		add(engine.TopicDepth, engine.Depth)
+	case b.req.Question && b.count(engine.GateOpening) > 1 && b.count(engine.Flow) == b.count(engine.GateOpening):
+		add(engine.TopicGate, engine.GateOpening) // "which one do we use at 4 mph"
 	case b.req.Question && b.count(engine.Flow) > 0 && b.count(engine.GateOpening) > b.count(engine.Flow):
 		add(engine.TopicGate, engine.Flow)
 	case (b.req.Question || b.unclaimed("gate")) && b.count(engine.GateOpening) > 0 && b.count(engine.Flow) > b.count(engine.GateOpening):
