@@ -39,8 +39,10 @@ func (t *turn) question() bool {
 	if t.againstStrip() {
 		facts = t.overlay(facts, t.m.Last.Facts)
 	}
+	facts = t.atPace(facts)
 	before, pending := *t.out, t.m.Pending
 	t.reckon(facts)
+	t.finishTime()
 	if len(t.out.Missing) > 0 && len(t.said) == 0 && t.m.Last != nil && slices.Contains(t.m.Last.Topics, t.topics[0]) {
 		*t.out, t.m.Pending = before, pending // "so what rate", right after the strip that gave it
 		t.reckon(t.overlay(facts, t.m.Last.Facts))

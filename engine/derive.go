@@ -22,6 +22,7 @@ var (
 	byCourse     = &Formula{"distance ÷ duration", "UKY-AEN73"}
 	byEmptying   = &Formula{"load_volume ÷ unload_time", "EXACT"}
 	byTiming     = &Formula{"load_volume ÷ duration", "EXACT"}
+	byTubes      = &Formula{"tube_volume ÷ duration × tubes", "EXACT"}
 	byShare      = &Formula{"pump_flow × (1 − bypass_share)", "EXACT"}
 	byRest       = &Formula{"pump_flow − bypass_flow", "EXACT"}
 	byPart       = &Formula{"tank_volume × load_fraction", "ISU-CAL99"}
@@ -37,7 +38,9 @@ var (
 )
 
 // Measured says whether a result is a flow worked out from what left in a measured time.
-func Measured(v *Value) bool { return v.Slot == Flow && (v.By == byTiming || v.By == byEmptying) }
+func Measured(v *Value) bool {
+	return v.Slot == Flow && (v.By == byTiming || v.By == byEmptying || v.By == byTubes)
+}
 
 // rules in order of preference within a slot.
 var rules = []rule{
@@ -47,6 +50,7 @@ var rules = []rule{
 	{LoadVolume, []Slot{TankVolume}, byTank, false, same},
 	{LoadVolume, []Slot{AreaPerLoad, ApplicationRate}, byGroundRate, true, times},
 	{Flow, []Slot{ApplicationRate, Speed, Width}, byFlow, true, flowFor},
+	{Flow, []Slot{TubeVolume, Duration, Tubes}, byTubes, true, tubesFlow},
 	{Flow, []Slot{LoadVolume, UnloadTime}, byEmptying, true, measuredFlow},
 	{Flow, []Slot{LoadVolume, Duration}, byTiming, true, measuredFlow},
 	{Flow, []Slot{PumpFlow, BypassFlow}, byRest, true, less},
@@ -135,6 +139,12 @@ func less(v [3]float64) (float64, error) {
 		return 0, &Problem{Code: ConflictCode, Slot: AnalysisTotalN, Value: v[1], Limit: v[0]}
 	}
 	return max(v[0]-v[1], 0), nil
+}
+
+// tubesFlow is the flow of all tubes, each like the one that was caught.
+func tubesFlow(v [3]float64) (float64, error) {
+	one, err := measuredFlow([3]float64{v[0], v[1]})
+	return one * v[2], err
 }
 
 // withoutShare is a flow without the part of it that returns.

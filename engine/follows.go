@@ -39,6 +39,7 @@ var followings = []following{
 	{TopicFlow, func(w *work) bool { // what returns
 		return w.is(PumpFlow) && (w.is(Flow) || w.is(BypassShare)) && !w.all(LoadVolume)
 	}},
+	{TopicFlow, func(w *work) bool { return w.is(TubeVolume, Duration) }},
 	{TopicFlow, func(w *work) bool { return w.is(LoadVolume, Duration) && w.caught() }},
 	{TopicCost, func(w *work) bool {
 		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested()

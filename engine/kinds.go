@@ -78,6 +78,7 @@ var kinds = []kind{
 		{needs: []need{fact(TotalVolume), fact(Area)}, key: TotalVolume}}},
 	{topic: TopicFlow, solves: Flow, answer: answerFlow, ways: []way{
 		{needs: slotNeeds(ApplicationRate, Width, Speed)},
+		{needs: []need{fact(TubeVolume), fact(Duration), fact(Tubes)}, key: TubeVolume},
 		{needs: slotNeeds(LoadVolume, UnloadTime), key: UnloadTime},
 		{needs: slotNeeds(LoadVolume, Duration), key: Duration},
 		{needs: []need{fact(PumpFlow), fact(BypassFlow)}, key: BypassFlow}}},

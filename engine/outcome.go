@@ -143,6 +143,9 @@ type Outcome struct {
 	Info      []string // keys of fixed texts to show (safety topics, help)
 	Units     Units
 	Focus     []Slot // results asked for by name; they are said first
+
+	Finish     string // the time of day that it will be done, as 15:04; empty: not asked
+	FinishDays int    // how many days from now that is
 }
 
 // Summary is the log as an answer needs it.

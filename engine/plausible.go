@@ -59,6 +59,8 @@ var usual = [numSlots]band{
 	Purity:             {30, 100, percent, false},
 	Germination:        {30, 100, percent, false},
 	HardSeed:           {0, 70, percent, true},
+	TubeVolume:         {0.1, 200, gal, false},
+	Tubes:              {1, 80, bare, false},
 	BypassShare:        {3, 97, percent, true},
 	Coating:            {0, 60, percent, true},
 	SeedShare:          {1, 150, percent, false},

@@ -123,6 +123,8 @@ const (
 	ApplicationTime // hours until worked in
 	PTOSpeed
 	RatedPTOSpeed
+	TubeVolume         // what one drop tube gave in a measured time
+	Tubes              // drop tubes that the flow leaves through
 	BypassShare        // part of the pump's flow that returns to the tank
 	AnalysisAvailableN // what the lab or adviser says counts in the first year
 
@@ -248,6 +250,8 @@ var slots = [numSlots]info{
 	ApplicationTime:    {"incorporation_time", unit.DimTime, "h", "h"},
 	PTOSpeed:           {"pto_speed", unit.None, "", ""},
 	RatedPTOSpeed:      {"rated_pto_speed", unit.None, "", ""},
+	TubeVolume:         {"tube_volume", unit.DimVolume, "gal", "L"},
+	Tubes:              {"tubes", unit.None, "", ""},
 	BypassShare:        {"bypass_share", unit.DimFraction, "%", "%"},
 	AnalysisAvailableN: {"analysis_available_n", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
 }

@@ -81,6 +81,7 @@ func (b *binder) bindAll() {
 	b.quitAt()
 	b.numberedField()
 	b.gateTable()
+	b.tubes()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

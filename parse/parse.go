@@ -44,6 +44,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.bindAll()
 	b.doubted()
 	b.asks()
+	b.finishAsked()
 	b.bareAsk()
 	b.acts2()
 	b.collect()

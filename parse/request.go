@@ -56,6 +56,8 @@ type Request struct {
 	Field     string // a field named in it
 	FieldSaid string // a field that a load is logged in, which this chat has not
 	FieldAt   [2]int
+	Until     int     // the hour when the day ends, minutes past midnight; 0: not said
+	Finish    bool    // the time of day that the field is finished is asked for
 	Next      bool    // it speaks of what comes next: "the next one is 40 acres"
 	Factor    float64 // "double the rate": of which quantity Mentions tells
 	Method    string  // how the slurry goes on: injected, surface …

@@ -8,6 +8,8 @@ import (
 
 // sayable gives each quantity that people say one sentence in each language.
 var sayable = map[engine.Slot][2]string{
+	engine.TubeVolume:        {"caught 2 gallons in 6 seconds per tube", "junte 2 galones en 6 segundos por tubo"},
+	engine.Tubes:             {"caught 2 gallons in 6 seconds per tube, 12 tubes", "junte 2 galones en 6 segundos por tubo, 12 tubos"},
 	engine.BypassShare:       {"30% of the pump going back to the tank", "regresa 30 % al tanque de la bomba"},
 	engine.TankVolume:        {"3000 gallon tank", "tanque de 3000 galones"},
 	engine.LoadVolume:        {"load of 2500 gallons", "quedan 1800 galones en el tanque"},

@@ -304,16 +304,3 @@ func (b *binder) ofALoad() {
 		}
 	}
 }
-
-// quitAt: in "how many today if we quit at 6" the six is an hour.
-func (b *binder) quitAt() {
-	for k := range b.qs {
-		q := &b.qs[k]
-		if !q.done && q.bare() && q.min <= 12 && b.at(q.i-1).text == "at" && quitWords[b.at(q.i-2).text] {
-			q.done, q.rule = true, "an hour"
-			b.req.Unread = append(b.req.Unread, b.piece(q.i-1, q.j))
-		}
-	}
-}
-
-var quitWords = map[string]bool{"quit": true, "stop": true, "quitting": true, "knock off": true, "paramos": true, "dark": true}

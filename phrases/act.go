@@ -327,6 +327,20 @@ func (p *page) clock(at string) {
 	p.say(p.text("time", name), &params{word: t.Format("3:04")})
 }
 
+// finishTime leads with when it will be done, if work goes on without a stop.
+func (p *page) finishTime() {
+	if p.o.Finish == "" {
+		return
+	}
+	name := "finish"
+	if p.o.FinishDays > 0 {
+		name = "finish_later"
+	}
+	p.item()
+	p.say(p.text("log", name), &params{at: p.o.Finish, n: float64(p.o.FinishDays)})
+	p.end()
+}
+
 // fields writes one line a field: its loads, acres and gallons so far.
 func (p *page) fields(x *params) {
 	if p.o.Log == nil || len(p.o.Log.Lines) == 0 {

@@ -23,6 +23,7 @@ func (p *page) compose() {
 	default:
 		p.lead()
 		p.inAll()
+		p.finishTime()
 		p.answer()
 		p.question()
 	}
