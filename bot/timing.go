@@ -16,8 +16,14 @@ func (t *turn) frost() {
 		r.Timing = true // "red" to "which clover?", "and radish?"
 	}
 	awaited := p != nil && p.Problem == engine.FrostNeeded
-	if r.Date != nil && (r.Frost || awaited || r.Timing) {
+	switch {
+	case r.FrostIn > 0:
+		t.m.Frost = t.msg.At.AddDate(0, 0, r.FrostIn).Format("01-02")
+	case r.Date != nil && (r.Frost || awaited):
 		t.m.Frost, t.dated = fmt.Sprintf("%02d-%02d", r.Date.Month, r.Date.Day), true
+	case r.Date != nil && r.Timing: // "too late for rye on november fifth"
+		t.context.Sow = time.Date(t.msg.At.Year(), time.Month(r.Date.Month), r.Date.Day, 0, 0, 0, 0, t.msg.At.Location())
+		t.dated = true
 	}
 	if r.Place != "" {
 		t.m.Place = r.Place

@@ -10,6 +10,7 @@ var (
 	byCycle     = &Formula{"fill + drive + spread + return", "PRACTICE"}
 	byPerHour   = &Formula{"60 ÷ cycle_time", "EXACT"}
 	byCrew      = &Formula{"tankers × 60 ÷ cycle_time, at most 60 ÷ spread time", "PRACTICE"}
+	byMany      = &Formula{"tankers × 60 ÷ cycle_time", "PRACTICE"}
 	byAreaHour  = &Formula{"area_per_load × loads_per_hour", "EXACT"}
 	byTotalTime = &Formula{"area ÷ area_per_hour", "EXACT"}
 	byLoadsTime = &Formula{"loads ÷ loads_per_hour", "EXACT"}
@@ -98,6 +99,12 @@ func (w *work) crew(cycle, spread unit.Time) (unit.Frequency, bool) {
 	f, err := LoadsEachHour(cycle)
 	if w.fail(err) {
 		return 0, false
+	}
+	if n, ok := w.said(Tankers, ""); ok && n > 0 { // how long a load takes to spread is not known
+		f *= unit.Frequency(n)
+		w.put(LoadsPerHour, "", float64(f), byMany)
+		w.note(Note{ID: "tool_keeps_up", Level: Caution, Slot: Tankers, Value: n, Source: "PRACTICE"})
+		return f, true
 	}
 	w.put(LoadsPerHour, "", float64(f), byPerHour)
 	if spread > 0 {

@@ -13,7 +13,8 @@ type Timing struct {
 	Weeks    Band      // ahead of it; not known for every crop
 	From, To time.Time // Frost less Weeks
 	Today    time.Time
-	Windows  []Window // published, of the place that was said or of any
+	Sow      time.Time // the day that was asked about; zero: today
+	Windows  []Window  // published, of the place that was said or of any
 }
 
 // timing puts when a crop is best seeded, where that is asked for. Without a frost or a
@@ -22,7 +23,7 @@ func (w *work) timing(c *Crop) {
 	if !w.c.Timing {
 		return
 	}
-	t := Timing{Of: c.Name, Today: w.c.Today, Weeks: c.FrostWeeks}
+	t := Timing{Of: c.Name, Today: w.c.Today, Sow: w.c.Sow, Weeks: c.FrostWeeks}
 	for _, x := range c.Windows {
 		if w.c.Place == "" || strings.Contains(x.Place, w.c.Place) {
 			t.Windows = append(t.Windows, x)
@@ -33,6 +34,9 @@ func (w *work) timing(c *Crop) {
 		t.From, t.To, _ = c.SeedBy(t.Frost)
 	}
 	placed := w.c.Place != "" && len(t.Windows) > 0
+	if len(t.Windows) == 0 {
+		t.Windows = c.Windows // of other places, as examples
+	}
 	if t.Frost.IsZero() && !placed && (c.FrostWeeks.Known() || len(c.Windows) > 0) {
 		w.fail(&Problem{Code: FrostNeeded, Slot: CropSaid, Of: c.Name})
 	}

@@ -23,6 +23,7 @@ type Context struct {
 	Timing   bool       // the time to seed a crop is asked for
 	Today    time.Time  // the day of the message
 	Frost    time.Time  // first hard frost expected this year; zero: not said
+	Sow      time.Time  // the day that a seeding time is asked for; zero: today
 	Place    string     // where the field is, as a Window has it; empty: not said
 	Focus    []Slot     // results asked for by name: what they need is asked for too
 }

@@ -37,6 +37,8 @@ func (b *binder) acts() {
 			b.req.Manure = t.key
 		case t.class == cMethod:
 			b.req.Method = t.key
+		case t.class == cScheme && stateNorth[t.text] && b.has(cNoun, "window", "frost"): // a state, where a time to seed is asked for
+			b.req.Place, t.used = "Midwest north of I-70", true
 		case t.class == cScheme:
 			b.req.Scheme, t.used = t.key, true
 		case t.class == cPlace:
@@ -213,6 +215,9 @@ func (b *binder) negated(i int) bool {
 	}
 	return false
 }
+
+// stateNorth are states that lie wholly north of I-70 and have a nitrogen table of their name.
+var stateNorth = words("iowa", "wisconsin", "michigan", "minnesota")
 
 // onlyWords before a crop leave the rest of a mix out.
 var onlyWords = map[string]bool{"only": true, "just": true, "solo": true, "nomas": true, "nada mas": true, "puro": true, "pura": true, "straight": true}

@@ -80,6 +80,7 @@ func (b *binder) bindAll() {
 	b.wantedRate()
 	b.quitAt()
 	b.numberedField()
+	b.frostIn()
 	b.gateTable()
 	b.tubes()
 	for k := range b.qs {
@@ -133,7 +134,7 @@ func (b *binder) later(q *qty) bool {
 }
 
 func (b *binder) bind(q *qty) {
-	if t := b.at(q.j); q.bare() && t.class == cIdle && haulers[t.text] && b.hauls() {
+	if t := b.at(q.j); q.bare() && t.class == cIdle && haulers[t.text] && (b.hauls() || len(b.qs) == 1 && b.has(cWhatIf)) {
 		t.used = true
 		q.hi = q.j + 1
 		b.set(q, engine.Tankers, "", "4 trucks, 22 min round trip")

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 )
 
 // Date is a day of the year that was said: "October 10th". About: "mid October".
@@ -60,6 +61,10 @@ func (r *reader) dayOf(i int) int {
 		return 0
 	}
 	t := r.at(i)
+	if n := ordinalWord[t.text]; n != "" && t.class == cFrac { // november fifth
+		day, _ := strconv.Atoi(n)
+		return day
+	}
 	n, err := strconv.Atoi(t.key)
 	if t.class != cNum && t.class != cOrd || err != nil || n < 1 || n > 31 {
 		return 0
@@ -106,6 +111,31 @@ func (b *binder) dated() {
 		t.used = true
 	}
 	b.req.Frost = b.req.Date != nil && b.has(cNoun, "frost")
+}
+
+// frostIn reads a frost that is some weeks or days off: "frost is coming in about 3 weeks".
+func (b *binder) frostIn() {
+	if !b.has(cNoun, "frost") {
+		return
+	}
+	for k := range b.qs {
+		q, days := &b.qs[k], 0.0
+		switch b.at(q.j).text {
+		case "week", "weeks", "semana", "semanas":
+			days = 7
+		case "day", "days", "dia", "dias":
+			days = 1
+		default:
+			continue
+		}
+		if before := b.at(q.i - 1); q.done || q.unit != nil && q.unit.Dim != unit.DimTime || before.text == "ago" {
+			continue
+		}
+		q.done, q.rule = true, "frost in 3 weeks"
+		b.tokens[q.j].used = true
+		b.req.FrostIn = int(q.max*days + 0.5)
+		return
+	}
 }
 
 // frostNearer says whether the date at token i is the first that stands behind the word

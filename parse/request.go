@@ -43,6 +43,7 @@ type Request struct {
 	Correct   bool       // "make it 8000": corrects what the chat knows
 	Same      bool       // "same with the 4000 tank"
 	Date      *Date      // a day of the year
+	FrostIn   int        // days until the first frost, where it was said so
 	Frost     bool       // Date is the first frost
 	Scheme    string     // a table of nitrogen availability that was named
 	Place     string     // a place that seeding times were published for

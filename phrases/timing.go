@@ -32,23 +32,28 @@ func (p *page) timings() {
 func (p *page) beforeFrost(t *engine.Timing) {
 	p.say(p.text("timing", "before_frost"), &params{crop: t.Of, word: p.day(t.From), other: p.day(t.To), at: p.day(t.Frost), n: t.Weeks.Lo, m: t.Weeks.Hi})
 	p.end()
-	p.say(p.standing(t.From, t.To, t.Today))
+	p.say(p.standing(t.From, t.To, t))
 	p.end()
 }
 
-// standing says how a day stands to a span of days, both ends in it.
-func (p *page) standing(from, to, today time.Time) (*text, *params) {
+// standing says how the day that was asked about, else today, stands to a span of days,
+// both ends in it.
+func (p *page) standing(from, to time.Time, t *engine.Timing) (*text, *params) {
+	today, on := t.Today, ""
+	if !t.Sow.IsZero() {
+		today, on = t.Sow, "_on"
+	}
 	days := func(a, b time.Time) float64 {
 		day := func(t time.Time) time.Time { return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC) }
 		return day(b).Sub(day(a)).Hours() / 24
 	}
 	switch {
 	case days(today, from) > 0:
-		return p.text("timing", "early"), &params{n: days(today, from)}
+		return p.text("timing", "early"+on), &params{word: p.day(today), n: days(today, from)}
 	case days(today, to) >= 0:
-		return p.text("timing", "open"), &params{n: days(today, to)}
+		return p.text("timing", "open"+on), &params{word: p.day(today), n: days(today, to)}
 	}
-	return p.text("timing", "late"), &params{n: days(to, today)}
+	return p.text("timing", "late"+on), &params{word: p.day(today), n: days(to, today)}
 }
 
 // window quotes a published seeding time for a place.
@@ -59,8 +64,8 @@ func (p *page) window(t *engine.Timing, w engine.Window) {
 		p.cite(w.Source)
 	}
 	p.end()
-	if t.Frost.IsZero() && p.o.Problem == "" { // it is the place's own
-		p.say(p.standing(from, to, t.Today))
+	if t.From.IsZero() && p.o.Problem == "" { // it is the place's own
+		p.say(p.standing(from, to, t))
 		p.end()
 	}
 }
