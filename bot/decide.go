@@ -69,8 +69,9 @@ type turn struct {
 	dated   bool           // the day that was said has found its use
 	past    *Recall        // loads of the past that are asked for
 	context engine.Context
-	timed   bool // the time of day that was said has found its use
-	comma   bool // decimals stand behind a comma in this chat
+	timed   bool    // the time of day that was said has found its use
+	leftToo float64 // acres left of the field, where the answer is about them
+	comma   bool    // decimals stand behind a comma in this chat
 }
 
 // language follows the message, unless the person chose one.

@@ -59,7 +59,8 @@ func (t *turn) onWhatIsLeft(facts engine.Facts) engine.Facts {
 	for i := range facts {
 		if a := &facts[i]; a.Slot == engine.Area {
 			left := a.Unit.FromBase(f.Area - tot.Area)
-			a.Min, a.Max = left, left
+			a.Min, a.Max, a.Origin = left, left, engine.Derived
+			t.leftToo = f.Area - tot.Area
 		}
 	}
 	return facts
@@ -81,6 +82,9 @@ func (t *turn) untilThen(facts engine.Facts) engine.Facts {
 
 // finishTime puts the time of day that what was asked about will be done, today.
 func (t *turn) finishTime() {
+	if t.leftToo > 0 && len(t.out.Results) > 0 {
+		t.put(engine.AreaLeft, "", t.leftToo)
+	}
 	if !t.req.Finish {
 		return
 	}

@@ -34,9 +34,6 @@ func (w *work) timing(c *Crop) {
 		t.From, t.To, _ = c.SeedBy(t.Frost)
 	}
 	placed := w.c.Place != "" && len(t.Windows) > 0
-	if len(t.Windows) == 0 {
-		t.Windows = c.Windows // of other places, as examples
-	}
 	if t.Frost.IsZero() && !placed && (c.FrostWeeks.Known() || len(c.Windows) > 0) {
 		w.fail(&Problem{Code: FrostNeeded, Slot: CropSaid, Of: c.Name})
 	}
