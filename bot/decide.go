@@ -66,6 +66,7 @@ type turn struct {
 	whatIf  bool           // answered, not remembered
 	aside   engine.Facts   // what was said and used up on the way: gate runs
 	pending *Pending       // the question that this message answers
+	asked   *Pending       // the question that was open when it came
 	dated   bool           // the day that was said has found its use
 	past    *Recall        // loads of the past that are asked for
 	context engine.Context
@@ -117,7 +118,7 @@ func (t *turn) run() {
 		return
 	}
 	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
-	t.said = t.req.Facts
+	t.said, t.asked = t.req.Facts, t.m.Pending
 	t.frost()
 	t.whatIf = t.req.WhatIf || t.bareQuestion() || t.variation()
 	if t.emergency() || t.m.Pending != nil && t.answersPending() {

@@ -215,7 +215,14 @@ func (t *turn) keepsMix() bool {
 			}
 		}
 	}
-	return rates == 1 && !t.req.Question || slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	return rates == 1 && !t.req.Question || t.addsToMix() || slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+}
+
+// addsToMix: "no es trébol, es veza a 20 libras" after "mezcla con trébol": what was being
+// added is put right, and what it was added to stays.
+func (t *turn) addsToMix() bool {
+	p := t.asked
+	return p != nil && slices.ContainsFunc(p.Crops, t.dropped) || p != nil && slices.ContainsFunc(p.Words, t.dropped)
 }
 
 // remember keeps the facts of a statement. A what-if, a refusal and a value out of

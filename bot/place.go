@@ -38,7 +38,7 @@ func (t *turn) place() bool {
 	t.flowAsked()
 	for len(t.req.Loose) > 0 {
 		l := t.req.Loose[0]
-		if t.loadNumber(l) || t.putsLogRight(l) || t.markNamed(l) {
+		if t.loadNumber(l) || t.putsLogRight(l) || t.markNamed(l) || t.speedMeant(l) {
 			t.req.Loose = t.req.Loose[1:]
 			continue
 		}
@@ -91,6 +91,28 @@ func (t *turn) markNamed(l parse.Loose) bool {
 	f := t.factOf(l, engine.GateOpening)
 	f.Unit, f.Implied = noUnit, false
 	t.said, t.whatIf = append(t.said, f), false
+	return true
+}
+
+// speedMeant takes a small bare number as the speed where only that is open for it: "i like
+// 3.5, what would the rate be then" right after a speed, "what flow do i need at 3.5".
+func (t *turn) speedMeant(l parse.Loose) bool {
+	f := t.factOf(l, engine.Speed)
+	if l.Unit != nil || l.Min != l.Max || l.Part || t.said.First(engine.Speed) != nil || !t.knows(engine.Width) && t.said.First(engine.Width) == nil || engine.Plausible(&f) != engine.Fine {
+		return false
+	}
+	if len(t.req.Asks) == 0 && t.whatIf && slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot == engine.ApplicationRate }) {
+		t.req.Asks = []parse.Ask{{Topic: engine.TopicRate, Slot: engine.ApplicationRate}} // "le voy a dar a 3.5, ¿qué pasa con la dosis?"
+	}
+	needs := slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool {
+		return a.Topic == engine.TopicRate || a.Topic == engine.TopicFlow || a.Topic == engine.TopicDepth
+	})
+	spoken := t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicSpeed
+	if !needs || !spoken && l.Behind != "at" || t.could(l, engine.ApplicationRate) && !spoken {
+		return false
+	}
+	f.Implied = true
+	t.said, t.whatIf = append(t.said, f), true
 	return true
 }
 

@@ -43,6 +43,7 @@ func (t *turn) question() bool {
 	before, pending := *t.out, t.m.Pending
 	t.reckon(facts)
 	t.finishTime()
+	t.settles()
 	if len(t.out.Missing) > 0 && len(t.said) == 0 && t.m.Last != nil && slices.Contains(t.m.Last.Topics, t.topics[0]) {
 		*t.out, t.m.Pending = before, pending // "so what rate", right after the strip that gave it
 		t.reckon(t.overlay(facts, t.m.Last.Facts))
@@ -74,6 +75,13 @@ func (t *turn) rateMeant() bool {
 }
 
 var analysis = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}
+
+// settles tells what holds for any pump while the chat has none: "does the seed settle out".
+func (t *turn) settles() {
+	if t.topics[0] == engine.TopicAgitation && t.out.Status == engine.Asks && len(t.said) == 0 && !t.knows(engine.PumpFlow) && t.out.Problem == "" {
+		t.out.Info = append(t.out.Info, "settling")
+	}
+}
 
 // knownRate: "what am I putting on" is the rate that is known, where there is
 // nothing to work it out from.

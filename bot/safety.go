@@ -52,7 +52,7 @@ func (t *turn) cautionAsked() bool {
 	if len(t.req.Info) == 0 || !t.req.Question || len(t.req.Acts) > 0 || len(t.req.Crops) > 0 && !inoculant {
 		return false
 	}
-	road := slices.Contains(t.req.Info, "safety_road") && t.said.First(engine.ApplicationRate) == nil && t.said.First(engine.Flow) == nil
+	road := slices.Contains(t.req.Info, "safety_road") && t.said.First(engine.ApplicationRate) == nil && t.said.First(engine.Flow) == nil && !partOfHaul(t.said) && t.said.First(engine.CycleTime) == nil
 	if !road && !inoculant && len(t.said)+len(t.req.Asks) > 0 {
 		return false
 	}
@@ -99,7 +99,9 @@ func topicOfInfo(keys []string) engine.Topic {
 		return engine.TopicCrop
 	case "gang_angle", "tube_spacing", "tube_plugging":
 		return engine.TopicHelp
-	case "overnight_load":
+	case "settling":
+		return engine.TopicAgitation
+	case "overnight_load", "standing_load":
 		return engine.TopicSoak
 	}
 	return engine.TopicSafety

@@ -214,6 +214,17 @@ func (a *asker) volumeAsked(i int) {
 	}
 }
 
+// need says whether what is needed is asked for behind token i: "i'll close the gate some,
+// what flow do i need at 3.5" is not of the gate.
+func (a *asker) need(i int) bool {
+	for k := i + 1; k < len(a.tokens) && k <= i+4; k++ {
+		if t := a.tokens[k].text; t == "need" || t == "necesito" || t == "do i need" {
+			return true
+		}
+	}
+	return false
+}
+
 // roleAsked: what speed, what gate, how many loads, which rate.
 func (a *asker) roleAsked(i int, q string) {
 	count := q == "howmany" || q == "howmuch"
@@ -226,7 +237,7 @@ func (a *asker) roleAsked(i int, q string) {
 		if a.lastClause(i) || a.sampled() || a.verb(i) && a.at(i+1).opens() {
 			return // "cuantos galones por acre salen"
 		}
-		if a.has(cRole, "gate") {
+		if a.has(cRole, "gate") && !a.need(i) {
 			a.add(engine.TopicGate, engine.Flow, i)
 		} else {
 			a.add(engine.TopicFlow, engine.Flow, i)
@@ -323,7 +334,7 @@ func (a *asker) roleAsked(i int, q string) {
 		switch {
 		case a.given(engine.Purity) || a.given(engine.Germination):
 			a.add(engine.TopicSeedLot, engine.BulkSeedRate, i)
-		case !a.given(engine.GrossWeight) && !a.given(engine.TareWeight) && (a.has(cCrop) || a.given(engine.SeedRate)):
+		case !a.given(engine.GrossWeight) && !a.given(engine.TareWeight) && (a.has(cCrop) || a.has(cRole, "seed") || a.given(engine.SeedRate)):
 			a.seedAsked(i)
 		default:
 			a.add(engine.TopicWeigh, engine.NetWeight, i)

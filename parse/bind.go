@@ -105,7 +105,24 @@ func (b *binder) bindAll() {
 	for k := range b.qs {
 		b.emptiedIn(&b.qs[k])
 	}
+	b.usableTank()
 }
+
+// usableTank: of "a 5250 gallon tank, 5000 usable" the operator fills the 5000.
+func (b *binder) usableTank() {
+	for i := range b.tokens {
+		if !usableWords[b.tokens[i].text] {
+			continue
+		}
+		for k := range b.qs {
+			if q := &b.qs[k]; q.slot == engine.TankVolume && q.j <= i && b.gap(q.j, i) > 0 && b.count(engine.TankVolume) > 1 || q.slot == engine.TankVolume && q.i > i && b.gap(i+1, q.i) > 1 && b.count(engine.TankVolume) > 1 {
+				b.withdraw(q)
+			}
+		}
+	}
+}
+
+var usableWords = words("usable", "usable capacity", "usable volume", "working capacity", "utiles", "utilizables", "capacidad util", "de capacidad util")
 
 // idle leaves out a number of something that has no part in the job ("217 cows",
 // "4 bar on the tyres"): it is listed, not asked about. An unknown word right behind a

@@ -45,6 +45,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.doubted()
 	b.asks()
 	b.finishAsked()
+	b.standingSeed()
 	b.bareAsk()
 	b.acts2()
 	b.collect()

@@ -169,6 +169,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if role == "pump" && i < q.i && q.per == "" && b.at(q.j).class == cRole && (strings.Contains(b.at(q.j).text, "out") || strings.Contains(b.at(q.j).text, "atras")) && !b.claimed[q.j] {
 			continue // "the pump only gives 450 out the back"
 		}
+		if role == "rate" && q.bare() && q.max < 12 && !b.metric && b.gap(q.j, i) > 0 && i >= q.j {
+			continue // "le voy a dar a 3.5, qué pasa con la dosis"
+		}
 		if role == "pls" && q.unit == nil && (i < q.i || b.gap(q.j, i) > 0) {
 			continue // "15 lb pls of ryegrass 97 purity"
 		}

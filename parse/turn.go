@@ -322,9 +322,12 @@ func (b *binder) alternatives() {
 			if q.j == i && !q.done {
 				before = q
 			}
-			if q.i == i+1 {
+			if q.i == i+1 || q.i == i+2 && b.at(i+1).class == cAbout {
 				after = q
 			}
+		}
+		if before != nil && after == nil && b.eitherUnit(before, i+1) {
+			continue
 		}
 		switch crops := b.cropBeside(i, -1) >= 0 && b.cropBeside(i, +1) >= 0; {
 		case before != nil && after != nil && sameKind(before, after):
@@ -337,6 +340,23 @@ func (b *binder) alternatives() {
 			b.req.Either = true
 		}
 	}
+}
+
+// eitherUnit: "15 feet or meters, not sure" is asked about.
+func (b *binder) eitherUnit(q *qty, i int) bool {
+	u := unit.Find(b.at(i).key)
+	if b.at(i).class != cUnit || u == nil || q.unit == nil || u.Dim != q.unit.Dim || u == q.unit {
+		return false
+	}
+	b.tokens[i].class, b.tokens[i].used = cSkip, true
+	for _, u := range [2]*unit.Unit{q.unit, u} {
+		b.req.Choices = append(b.req.Choices, engine.Choice{Min: q.min, Max: q.max, Unit: u})
+	}
+	q.done, q.rule = true, "one of two units"
+	at := b.piece(q.i, i+1)
+	b.req.Unread = append(b.req.Unread, at)
+	b.problem(&engine.Problem{Code: engine.WhichOfTwo, Words: []string{at.Text}})
+	return true
 }
 
 func (b *binder) either(before, after *qty) {

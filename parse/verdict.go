@@ -48,6 +48,9 @@ func (b *binder) judges() bool {
 func (b *binder) opener() string {
 	for i := range b.tokens {
 		if t := &b.tokens[i]; t.class != cSkip && t.class != cFiller && t.class != cWhatIf && !(t.class == cAnd && i == 0) {
+			if prev := b.at(i - 1).text; t.class == cQ && t.key == "is" && i > 0 && (prev == "this" || prev == "it" || prev == "that" || prev == "here" || prev == "esto" || prev == "este") {
+				return "" // "this is 40 acres" tells
+			}
 			if t.class == cQ && t.key == "is" {
 				return t.text
 			}
