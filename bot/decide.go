@@ -54,25 +54,26 @@ func Decide(msg Message, m Memory, book Book) Decision {
 
 // turn is one message being decided.
 type turn struct {
-	msg     Message
-	m       Memory
-	book    Book
-	req     *parse.Request
-	out     *engine.Outcome
-	effects []Effect
-	lang    string
-	said    engine.Facts   // what this message says, amounts placed by the chat included
-	topics  []engine.Topic // what is to be answered
-	whatIf  bool           // answered, not remembered
-	aside   engine.Facts   // what was said and used up on the way: gate runs
-	pending *Pending       // the question that this message answers
-	asked   *Pending       // the question that was open when it came
-	dated   bool           // the day that was said has found its use
-	past    *Recall        // loads of the past that are asked for
-	context engine.Context
-	timed   bool    // the time of day that was said has found its use
-	leftToo float64 // acres left of the field, where the answer is about them
-	comma   bool    // decimals stand behind a comma in this chat
+	msg      Message
+	m        Memory
+	book     Book
+	req      *parse.Request
+	out      *engine.Outcome
+	effects  []Effect
+	lang     string
+	said     engine.Facts   // what this message says, amounts placed by the chat included
+	topics   []engine.Topic // what is to be answered
+	whatIf   bool           // answered, not remembered
+	aside    engine.Facts   // what was said and used up on the way: gate runs
+	pending  *Pending       // the question that this message answers
+	asked    *Pending       // the question that was open when it came
+	dated    bool           // the day that was said has found its use
+	past     *Recall        // loads of the past that are asked for
+	context  engine.Context
+	timed    bool    // the time of day that was said has found its use
+	leftToo  float64 // acres left of the field, where the answer is about them too; loadsToo the loads
+	loadsToo float64
+	comma    bool // decimals stand behind a comma in this chat
 }
 
 // language follows the message, unless the person chose one.

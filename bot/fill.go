@@ -172,6 +172,9 @@ func preferSaid(facts engine.Facts, topics []engine.Topic) engine.Facts {
 	said := func(slots ...engine.Slot) bool {
 		return slices.ContainsFunc(facts, func(f engine.Fact) bool { return f.Origin == engine.Said && slices.Contains(slots, f.Slot) })
 	}
+	if slices.Contains(topics, engine.TopicRate) && !said(engine.Area, engine.LoadVolume, engine.TankVolume, engine.LoadCount, engine.AreaPerLoad, engine.TotalVolume) {
+		facts = dropRemembered(facts, engine.Area) // one tank over the whole field is no rate
+	}
 	for _, topic := range topics {
 		switch {
 		case topic == engine.TopicFlow && said(engine.UnloadTime, engine.Duration) && !said(engine.Speed),
@@ -215,7 +218,7 @@ func (t *turn) keepsMix() bool {
 			}
 		}
 	}
-	return rates == 1 && !t.req.Question || t.addsToMix() || slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	return rates == 1 && (!t.req.Question || len(t.req.Dropped) > 0) || t.addsToMix() || slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
 }
 
 // addsToMix: "no es trébol, es veza a 20 libras" after "mezcla con trébol": what was being

@@ -26,6 +26,8 @@ func (t *turn) log() bool {
 		return t.correct()
 	case t.act("loads_list") != nil:
 		return t.listLoads()
+	case t.act("left") != nil && t.asksMore():
+		return false
 	case t.act("left") != nil && !t.reports() && !(t.said.First(engine.CycleTime) != nil && len(t.req.Asks) > 0):
 		return t.left()
 	case t.act("totals") != nil && !t.reckoned() && !t.logging() && (t.said.First(engine.LoadCount) == nil || t.req.Question):
@@ -34,6 +36,23 @@ func (t *turn) log() bool {
 		return t.logLoad(nil)
 	case t.act("note") != nil:
 		return t.addNote()
+	}
+	return false
+}
+
+// asksMore says whether something besides what is left is asked of the field in hand:
+// "how many 50 lb bags for the whole field and how many loads left".
+func (t *turn) asksMore() bool {
+	f := t.fieldInHand()
+	if f == nil || f.Area == 0 || t.said.First(engine.LoadCount) != nil || t.said.First(engine.CycleTime) != nil {
+		return false
+	}
+	for _, a := range t.req.Asks {
+		switch a.Topic {
+		case engine.TopicSeedForArea, engine.TopicCost, engine.TopicSpeed, engine.TopicFlow, engine.TopicNutrients:
+			t.leftToo, t.loadsToo = f.Area-t.fieldTotals().Area, t.loadsLeft(f.Area, t.fieldTotals())
+			return true
+		}
 	}
 	return false
 }

@@ -13,10 +13,13 @@ import (
 // that is left, where a time or a number of loads is asked for and no round was said:
 // "at that pace what time are we done".
 func (t *turn) atPace(facts engine.Facts) engine.Facts {
-	if !slices.Contains(t.topics, engine.TopicCycle) || partOfHaul(t.said) || t.said.First(engine.CycleTime) != nil || t.said.First(engine.LoadsPerHour) != nil {
+	if !slices.Contains(t.topics, engine.TopicCycle) {
 		return facts
 	}
 	facts = t.untilThen(t.onWhatIsLeft(facts))
+	if partOfHaul(t.said) || t.said.First(engine.CycleTime) != nil || t.said.First(engine.LoadsPerHour) != nil {
+		return facts
+	}
 	pace, ok := t.pace()
 	if !ok || facts.First(engine.CycleTime) != nil && !speaksOfPace(t.msg.Text) {
 		return facts
@@ -84,6 +87,9 @@ func (t *turn) untilThen(facts engine.Facts) engine.Facts {
 func (t *turn) finishTime() {
 	if t.leftToo > 0 && len(t.out.Results) > 0 {
 		t.put(engine.AreaLeft, "", t.leftToo)
+	}
+	if t.loadsToo > 0 && len(t.out.Results) > 0 {
+		t.put(engine.LoadsLeft, "", t.loadsToo)
 	}
 	if !t.req.Finish {
 		return

@@ -170,6 +170,9 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() || l.Unit.Dim == unit.DimMass && p.Slot == engine.SeedRate || l.Unit.Dim == unit.DimVolume && p.Slot == engine.ApplicationRate {
 			f := t.factOf(l, p.Slot)
 			f.Of = p.Of
+			if t.whatIf && engine.Plausible(&f) != engine.Fine {
+				return nil // "le voy a dar a 3.5" is no flow
+			}
 			t.req.Loose = nil
 			return &f
 		}

@@ -159,7 +159,7 @@ func (t *turn) onRest() bool {
 				t.req.Asks = []parse.Ask{{Topic: engine.TopicSeedForArea, Slot: engine.TotalSeed}}
 			}
 			for i := range t.req.Asks {
-				if a := &t.req.Asks[i]; a.Slot == engine.SeedPerLoad {
+				if a := &t.req.Asks[i]; a.Slot == engine.SeedPerLoad && !t.req.PerLoad {
 					a.Topic, a.Slot = engine.TopicSeedForArea, engine.TotalSeed
 				}
 			}

@@ -137,6 +137,9 @@ func (r *reader) cropUsed() {
 	}
 	for i := range r.tokens {
 		q, t, used := r.at(i-1), &r.tokens[i], r.at(i+1)
+		if q.class == cOf {
+			q = r.at(i - 2) // cuántas libras de trigo llevamos
+		}
 		asks := q.class == cQ && q.key == "howmuch" || q.class == cRole && q.key == "total" || q.class == cUnit
 		if asks && r.says(cQ) && (t.class == cCrop || t.class == cCropQ || t.class == cRyeQ) && usedWords[used.text] && i+2 >= len(r.tokens) {
 			used.be(cAct, "totals")

@@ -57,6 +57,7 @@ type Request struct {
 	Field     string // a field named in it
 	FieldSaid string // a field that a load is logged in, which this chat has not
 	FieldAt   [2]int
+	PerLoad   bool    // "a load" was said
 	Until     int     // the hour when the day ends, minutes past midnight; 0: not said
 	Finish    bool    // the time of day that the field is finished is asked for
 	Next      bool    // it speaks of what comes next: "the next one is 40 acres"

@@ -11,6 +11,7 @@ import (
 // acts2 adds what only shows once amounts and questions are known.
 func (b *binder) acts2() {
 	b.req.Same = b.acted("same")
+	b.req.PerLoad = b.req.Scope == "rest" && b.saysAny(perLoadWords)
 	for i := range b.tokens {
 		t := &b.tokens[i]
 		b.req.Next = b.req.Next || nextWords[t.text]
@@ -161,6 +162,8 @@ func (b *binder) count(s engine.Slot) int {
 
 // partWord tells that a load is not a full one.
 var partWord = map[string]bool{"short": true, "part": true, "partial": true, "last": true, "ultima": true, "corta": true, "parcial": true}
+
+var perLoadWords = []string{"per load", "a load", "each load", "per tank", "por carga", "por viaje", "cada carga", "cada viaje"}
 
 // nextWords speak of what is still to come.
 var nextWords = map[string]bool{"next": true, "new": true, "another": true, "tomorrow": true, "siguiente": true, "proximo": true, "proxima": true, "otro": true, "otra": true, "nuevo": true, "manana": true}

@@ -63,8 +63,10 @@ func (b *binder) finishAsked() {
 	if !at && !hours {
 		return
 	}
-	b.req.Finish, b.req.Question = at, true
-	b.req.Asks = slices.DeleteFunc(b.req.Asks, func(a Ask) bool { return a.Topic == engine.TopicFlow || a.Topic == engine.TopicCycle })
+	b.req.Finish, b.req.Question, b.req.Convert = at, true, nil
+	b.req.Asks = slices.DeleteFunc(b.req.Asks, func(a Ask) bool {
+		return a.Topic == engine.TopicFlow || a.Topic == engine.TopicCycle || a.Topic == engine.TopicConvert
+	})
 	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool { return a.Name == "done" || a.Name == "log" || a.Name == "left" })
 	b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicCycle, Slot: engine.TotalTime})
 }
