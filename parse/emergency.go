@@ -19,9 +19,7 @@ func (b *binder) emergency() {
 			}
 			return
 		}
-		for _, w := range strings.Fields(text) {
-			person = person || personWords[w]
-		}
+		person = person || oneOf(text, personWords)
 	}
 	down := b.saysAny(downWords)
 	if !(person && (down || intoTank.MatchString(b.text)) || down && b.saysAny(urgentDown)) {
@@ -54,6 +52,20 @@ func containsWords(text, words string) bool {
 		}
 	}
 	return false
+}
+
+// oneOf says whether one of the words of a text is in the set.
+func oneOf(text string, set map[string]bool) bool {
+	for {
+		word, rest, more := strings.Cut(text, " ")
+		if set[word] {
+			return true
+		}
+		if !more {
+			return false
+		}
+		text = rest
+	}
 }
 
 func letter(c byte) bool { return c >= 'a' && c <= 'z' }

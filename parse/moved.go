@@ -51,10 +51,7 @@ func (b *binder) loadReferred() int {
 		case t.class == cAct && t.key == "correct", t.text == "it" || t.text == "that": // "no, that was on north"
 			said = said || b.req.Correct || b.has(cFix) || b.opensNo() || b.has(cAct, "correct") && b.opensNo()
 		}
-		words := strings.Fields(t.text)
-		for _, w := range words {
-			verb = verb || beenVerb[w]
-		}
+		verb = verb || oneOf(t.text, beenVerb)
 		if said && verb {
 			if strings.HasSuffix(t.text, " on") {
 				return i // "that last load went on the creek field"

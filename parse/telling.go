@@ -32,7 +32,7 @@ type Told struct {
 // word makes it something else. The size of the ground, and a question of what is left,
 // may stand behind it.
 func (b *binder) telling() bool {
-	if len(b.tokens) > 32 || len(b.req.Acts) > 2 || len(b.tokens) == 0 {
+	if len(b.tokens) > 32 || len(b.req.Acts) > 2 || !slices.ContainsFunc(b.tokens, tellsOfLoads) {
 		return false
 	}
 	i, heading := b.hail(), 0
@@ -66,6 +66,15 @@ func (b *binder) telling() bool {
 	}
 	b.tell(told)
 	return true
+}
+
+// tellsOfLoads says whether a word can be of a load that is down: most messages have none.
+func tellsOfLoads(t token) bool {
+	switch letter := tellLetter[t.text]; letter {
+	case 'v', 'g', 'r', 'o', 'w', 's', 'p':
+		return true
+	}
+	return t.class == cOrd || t.class == cRole && t.key == "load" || t.class == cAct && (t.key == "log" || t.key == "done")
 }
 
 // teller is a clause that tells of loads.
