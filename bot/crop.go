@@ -36,7 +36,7 @@ func (t *turn) crops() bool {
 	t.tagCrops()
 	for i := range t.said {
 		f := &t.said[i]
-		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination {
+		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination && f.Slot != engine.SeedsPerWeight {
 			continue
 		}
 		if t.settleCrop(f) {
@@ -46,7 +46,7 @@ func (t *turn) crops() bool {
 	for i := range t.req.Crops {
 		c := &t.req.Crops[i]
 		switch {
-		case c.Name == ryeWord && hasOf(t.said, "cereal rye"):
+		case c.Name == ryeWord && (hasOf(t.said, "cereal rye") || t.jarAbout() && t.hasRye()):
 			c.Name = "cereal rye"
 		case c.Name == ryeWord && (t.soakAsked() || t.req.WhatIf || len(t.said) > 0 && !t.cropAsked()):
 			t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
@@ -63,6 +63,24 @@ func (t *turn) crops() bool {
 		}
 	}
 	return false
+}
+
+// mostRyeSeeds is more seeds in a pound than a cereal has: ryegrass has ten times as many.
+const mostRyeSeeds = 50000
+
+// hasRye says whether the chat seeds cereal rye and no ryegrass: "rye seeds" in a jar are
+// of what is in the tank.
+func (t *turn) hasRye() bool {
+	rye := false
+	for i := range t.m.Facts {
+		if f := &t.m.Facts[i].Fact; f.Slot == engine.SeedRate {
+			if strings.HasSuffix(f.Of, "ryegrass") {
+				return false
+			}
+			rye = rye || f.Of == "cereal rye"
+		}
+	}
+	return rye
 }
 
 // tagCrops gives a tag value said without its crop the one crop that the chat has a
@@ -107,7 +125,7 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 	lo, hi := f.Base()
 	rate := f.Slot == engine.SeedRate
 	switch {
-	case f.Of == ryeWord && rate && (lo < 30 || hi > 400):
+	case f.Of == ryeWord && (rate && (lo < 30 || hi > 400) || f.Slot == engine.SeedsPerWeight && hi > mostRyeSeeds):
 		f.Of = ""
 		t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
 		return true

@@ -149,7 +149,7 @@ func has(req *parse.Request, act string) bool {
 }
 
 func read(msg Message, m Memory) *parse.Request {
-	return parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
+	return parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf, Jars: m.jarsLast()})
 }
 
 // clears says what a decision would clear for good: everything remembered, or a field.

@@ -36,7 +36,7 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	}
 	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
 	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
-	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf})
+	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf, Jars: m.jarsLast()})
 	if a := t.act("units"); a != nil && !a.Not && len(t.req.Facts)+len(t.req.Loose) > 0 && t.req.Convert == nil {
 		t.m.Units, t.m.UnitsSet = engine.Units{System: systemNamed(a.Text)}, true // "imperial gallons please. 3500 tank, 4500 per acre"
 		t.req = read(msg, t.m)
@@ -137,7 +137,7 @@ func (t *turn) run() {
 // mph?", "quarter tank?", "oats at 60?".
 func (t *turn) bareQuestion() bool {
 	r := t.req
-	return t.m.Last != nil && r.Marked && len(r.Asks) == 0 && len(r.Acts) == 0 && len(r.Info) == 0 && len(r.Facts)+len(r.Loose) > 0 && r.Convert == nil
+	return t.m.Last != nil && r.Marked && r.Facts.First(engine.SampleCount) == nil && len(r.Asks) == 0 && len(r.Acts) == 0 && len(r.Info) == 0 && len(r.Facts)+len(r.Loose) > 0 && r.Convert == nil
 }
 
 // variation says whether a question only tries another number for something known:

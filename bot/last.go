@@ -69,8 +69,12 @@ func (t *turn) followUp() []engine.Topic {
 
 // overlay adds facts of the last question that this message did not replace.
 func (t *turn) overlay(facts, last engine.Facts) engine.Facts {
+	counts := facts.First(engine.SampleCount) == nil && t.said.First(engine.JarVolume) == nil // of another jar they say nothing
 	for _, f := range last {
-		if facts.First(f.Slot) == nil || f.Slot == engine.Duration && facts.Find(f.Slot, f.Of) == nil {
+		if f.Slot == engine.SampleCount && !counts {
+			continue
+		}
+		if f.Slot == engine.SampleCount || facts.First(f.Slot) == nil || f.Slot == engine.Duration && facts.Find(f.Slot, f.Of) == nil {
 			if f.Origin == engine.Said {
 				f.Origin = engine.Remembered
 			}

@@ -220,6 +220,9 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	if t.m.Last != nil {
 		known = t.m.Last.Slots
 	}
+	if t.jarTalk(l) {
+		return []engine.Slot{engine.SampleCount} // "29, 41, 22 and 35" after a question about jars
+	}
 	if l.Part && (t.whatIf || t.knows(engine.TankVolume)) {
 		return []engine.Slot{engine.LoadFraction}
 	}

@@ -9,6 +9,10 @@ import (
 
 // question answers what was asked, with what was said and what is remembered.
 func (t *turn) question() bool {
+	if t.topics == nil && len(t.req.Asks) == 0 && t.jarsCounted() {
+		t.topics = []engine.Topic{engine.TopicSamples}
+		t.seedOfJar()
+	}
 	if t.topics == nil {
 		t.topics = t.askedTopics()
 	}
@@ -26,6 +30,10 @@ func (t *turn) question() bool {
 	}
 	if t.topics[0] == engine.TopicRate && len(t.topics) == 1 && len(t.said) == 0 && !t.whatIf && t.rateMeant() {
 		return true
+	}
+	if t.topics[0] == engine.TopicSamples && t.said.First(engine.JarVolume) != nil && !t.jarsCounted() && len(t.out.Focus) == 0 {
+		t.out.Focus = []engine.Slot{engine.ExpectedCount} // "how about a quart jar": that is the one in hand now
+		t.whatIf = t.whatIf && len(t.said) > 1
 	}
 	t.gateRuns()
 	t.flowOfMark()

@@ -50,6 +50,7 @@ func (w *work) runAll() {
 		seen = w.merge(&v.out, seen)
 	}
 	w.keepSound(seen, corners)
+	w.judgeAgain()
 }
 
 func (w *work) runTopics() {

@@ -178,24 +178,10 @@ const unevenBelow = 0.05
 // (Poisson: 1/√mean), and an uneven tank can hide behind it.
 const fewSeeds = 25
 
-// answerSamples answers how even jar counts are.
-func answerSamples(w *work, _ int) {
-	var counts []float64
-	for i := range w.facts {
-		if w.facts[i].Slot == SampleCount {
-			w.used[i] = true
-			counts = append(counts, w.at(i))
-		}
-	}
-	if len(counts) == 0 {
-		w.miss(SampleCount, "")
-		return
-	}
+// evenness answers how even three or more counts are.
+func (w *work) evenness(counts []float64) {
 	s, err := SpreadOf(counts)
 	if w.fail(err) {
-		if len(counts) < fewestSamples {
-			w.miss(SampleCount, "")
-		}
 		return
 	}
 	w.put(SampleMean, "", s.Mean, byMean)
@@ -203,6 +189,10 @@ func answerSamples(w *work, _ int) {
 	w.put(SampleDispersion, "", s.Dispersion, byIndex)
 	w.put(SampleP, "", s.P, byChance)
 	if s.P >= unevenBelow {
+		if w.noted("count_low", "count_high") { // they agree with one another, not with what goes in
+			w.note(Note{ID: "even_off", Level: Advice, Slot: SampleP, Value: s.P, Limit: unevenBelow})
+			return
+		}
 		if s.Mean < fewSeeds {
 			w.note(Note{ID: "few_seeds", Level: Advice, Slot: SampleMean, Value: s.Mean, Limit: fewSeeds})
 			return

@@ -240,8 +240,9 @@ func (w *work) densities(a unit.Area, v unit.Volume, r unit.VolumePerArea) {
 		if c == nil || err != nil {
 			continue
 		}
-		lo, err1 := SeedsInSlurry(m, unit.CountPerMass(c.Seeds.Lo), v)
-		hi, err2 := SeedsInSlurry(m, unit.CountPerMass(c.Seeds.Hi), v)
+		n := w.seedsOf(c)
+		lo, err1 := SeedsInSlurry(m, unit.CountPerMass(n.Lo), v)
+		hi, err2 := SeedsInSlurry(m, unit.CountPerMass(n.Hi), v)
 		if err1 == nil && err2 == nil {
 			w.add(Value{Slot: SeedsPerVolume, Of: of, Min: float64(lo), Max: float64(hi), By: byInTank})
 		}
@@ -261,8 +262,9 @@ func (w *work) groundDensities() {
 }
 
 func (w *work) onGround(c *Crop, r unit.MassPerArea) {
-	lo, err1 := SeedsOnGround(r, unit.CountPerMass(c.Seeds.Lo))
-	hi, err2 := SeedsOnGround(r, unit.CountPerMass(c.Seeds.Hi))
+	n := w.seedsOf(c)
+	lo, err1 := SeedsOnGround(r, unit.CountPerMass(n.Lo))
+	hi, err2 := SeedsOnGround(r, unit.CountPerMass(n.Hi))
 	if err1 == nil && err2 == nil {
 		w.add(Value{Slot: SeedsPerArea, Of: c.Name, Min: float64(lo), Max: float64(hi), By: byOnGround})
 	}

@@ -239,8 +239,9 @@ func (w *work) seedsCounted(c *Crop, wanted unit.MassPerArea) {
 		w.miss(ApplicationRate, "")
 		return
 	}
-	lo, err1 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(c.Seeds.Lo), unit.Volume(rate))
-	hi, err2 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(c.Seeds.Hi), unit.Volume(rate))
+	n := w.seedsOf(c)
+	lo, err1 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(n.Lo), unit.Volume(rate))
+	hi, err2 := SeedsInSlurry(unit.Mass(wanted), unit.CountPerMass(n.Hi), unit.Volume(rate))
 	if err1 == nil && err2 == nil {
 		w.add(Value{Slot: SeedsPerVolume, Of: c.Name, Min: float64(lo), Max: float64(hi), By: byInSlurry})
 	}

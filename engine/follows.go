@@ -29,7 +29,9 @@ var followings = []following{
 	{TopicNeed, func(w *work) bool { return w.tested() && (w.is(TargetN) || w.is(TargetPhosphate)) }},
 	{TopicNutrients, func(w *work) bool { return w.tested() && w.all(ApplicationRate) }},
 	{TopicWeigh, func(w *work) bool { return w.is(GrossWeight, TareWeight) }},
-	{TopicSamples, func(w *work) bool { return len(w.facts.Of(SampleCount)) >= fewestSamples }},
+	{TopicSamples, func(w *work) bool {
+		return len(w.facts.Of(SampleCount)) >= fewestSamples || w.any(SampleCount) && w.any(JarVolume)
+	}},
 	{TopicCycle, func(w *work) bool {
 		return w.round() || w.is(CycleTime) && (w.is(LoadCount) || w.is(LoadsLeft) || w.is(Tankers))
 	}},

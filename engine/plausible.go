@@ -37,6 +37,8 @@ var usual = [numSlots]band{
 	HeelVolume:         {0, 2000, gal, true},
 	TotalVolume:        {200, 50e6, gal, false},
 	PailVolume:         {1, 300, gal, false},
+	JarVolume:          {0.06, 1.5, gal, false}, // a cup to something over a gallon
+	SeedsPerWeight:     {800, 3e6, perPound, false},
 	ApplicationRate:    {200, 60000, gpa, false},
 	SeedRate:           {0.5, 300, lbAcre, false}, // of a known crop: see Usual
 	Area:               {0.05, 5000, acre, false},

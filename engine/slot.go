@@ -127,6 +127,8 @@ const (
 	Tubes              // drop tubes that the flow leaves through
 	BypassShare        // part of the pump's flow that returns to the tank
 	AnalysisAvailableN // what the lab or adviser says counts in the first year
+	JarVolume          // one sample jar, filled
+	ExpectedCount      // seeds that an even mix puts in one jar
 
 	numSlots
 )
@@ -254,6 +256,8 @@ var slots = [numSlots]info{
 	Tubes:              {"tubes", unit.None, "", ""},
 	BypassShare:        {"bypass_share", unit.DimFraction, "%", "%"},
 	AnalysisAvailableN: {"analysis_available_n", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
+	JarVolume:          {"jar_volume", unit.DimVolume, "qt", "L"},
+	ExpectedCount:      {"expected_count", unit.None, "", ""},
 }
 
 // String is the contract's name of the slot.
@@ -300,7 +304,7 @@ func (u Units) UnitFor(s Slot) *unit.Unit {
 		return impUnit[s]
 	case u.Litres && i.dim == unit.DimVolumePerArea:
 		return litresPerHectare
-	case u.Cubes && i.dim == unit.DimVolume && s != SoakWater && s != PailVolume:
+	case u.Cubes && i.dim == unit.DimVolume && s != SoakWater && s != PailVolume && s != JarVolume:
 		return cubicMetre
 	}
 	return metricUnit[s]
@@ -312,7 +316,7 @@ var (
 	usUnit, impUnit, metricUnit = unitTables()
 )
 
-var imperialOf = map[string]string{"gal": "imp gal", "gal/acre": "imp gal/acre", "gal/min": "imp gal/min",
+var imperialOf = map[string]string{"gal": "imp gal", "gal/acre": "imp gal/acre", "gal/min": "imp gal/min", "qt": "imp qt",
 	"seeds/gal": "seeds/imp gal", "lb/1000gal": "lb/1000imp gal"}
 
 func unitTables() (us, imp, metric [numSlots]*unit.Unit) {

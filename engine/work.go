@@ -172,6 +172,18 @@ func (w *work) note(n Note) {
 	w.out.Notes = append(w.out.Notes, n)
 }
 
+// noted says whether one of these notes was made.
+func (w *work) noted(ids ...string) bool {
+	for i := range w.out.Notes {
+		for _, id := range ids {
+			if w.out.Notes[i].ID == id {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // miss records a quantity to ask for, once.
 func (w *work) miss(s Slot, of string) {
 	for i, m := range w.out.Missing {

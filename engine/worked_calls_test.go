@@ -167,6 +167,25 @@ var calls = map[string]func(e *example) (float64, error){
 		s, err := SpreadOf(counts)
 		return float64(s.CV), err
 	},
+	"JarOfSlurry": func(e *example) (float64, error) {
+		s, err := SeedsInSlurry(unit.Mass(e.given[0].base()), unit.CountPerMass(e.given[1].base()), unit.Volume(e.given[2].base()))
+		if err != nil {
+			return 0, err
+		}
+		return SeedsInJar(s, unit.Volume(e.given[3].base()))
+	},
+	"ChanceLow": func(e *example) (float64, error) {
+		lo, _, err := ChanceBounds(e.given[0].v)
+		return lo, err
+	},
+	"ChanceHigh": func(e *example) (float64, error) {
+		_, hi, err := ChanceBounds(e.given[0].v)
+		return hi, err
+	},
+	"CountAgainst": func(e *example) (float64, error) {
+		v, err := CountAgainst(e.given[0].v, e.given[1].v, e.given[2].v)
+		return float64(v), err
+	},
 	"GateFlow": func(e *example) (float64, error) {
 		c, err := NewCurve([]Run{{Opening: e.given[0].v, Flow: e.given[1].base()}, {Opening: e.given[2].v, Flow: e.given[3].base()}})
 		if err != nil {
@@ -194,6 +213,9 @@ var composed = map[string][]string{
 	"CropBushel":    {"CropNamed"},
 	"CropDepth":     {"CropNamed"},
 	"SpreadCV":      {"SpreadOf"},
+	"JarOfSlurry":   {"SeedsInSlurry", "SeedsInJar"},
+	"ChanceLow":     {"ChanceBounds"},
+	"ChanceHigh":    {"ChanceBounds"},
 	"GateFlow":      {"NewCurve", "Curve.FlowAt"},
 	"GateOpening":   {"NewCurve", "Curve.OpeningFor"},
 }

@@ -54,14 +54,16 @@ var nounAsk = map[string]struct {
 // asker collects what a message asks.
 type asker struct {
 	*binder
-	clauseQ int // token of the open question word, -1
-	lastAsk int // token of the last thing asked, -1
+	clauseQ int  // token of the open question word, -1
+	lastAsk int  // token of the last thing asked, -1
+	jar     bool // the seeds of a jar are asked for
 }
 
 // asks reads the questions of a message, clause by clause.
 func (b *binder) asks() {
 	a := asker{binder: b, clauseQ: -1, lastAsk: -1}
 	marked := b.clauseMarks()
+	a.jar = a.jarAsked()
 	if b.bareWord() {
 		for i := range marked {
 			marked[i] = true // "velocidad", "loads": a word alone asks

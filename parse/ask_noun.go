@@ -55,7 +55,7 @@ func (a *asker) hasPart(parts ...string) bool {
 func (a *asker) noun(i int, marked bool) {
 	t := &a.tokens[i]
 	ask, ok := nounAsk[t.key]
-	if !ok || a.claimed[i] {
+	if !ok || a.claimed[i] || a.jar && (t.key == "seeds_per_volume" || t.key == "seeds_per_weight" || t.key == "seed_per_load") {
 		return
 	}
 	asked := a.clauseQ >= 0 || marked || t.key == "soak" && (a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ)) || t.key == "nutrient_value" && a.labSheet()
@@ -133,6 +133,9 @@ func (a *asker) noun(i int, marked bool) {
 // word or in a marked clause: "what speed", "how many acres", "speed?".
 func (a *asker) target(i int, marked bool) {
 	t := &a.tokens[i]
+	if a.jar && (t.class == cCrop || t.class == cRyeQ || t.class == cCropQ || t.class == cRole && (t.key == "seed" || t.key == "jar" || t.key == "out")) {
+		return // how many rye seeds in a quart jar at the outlet
+	}
 	q := ""
 	if a.clauseQ >= 0 {
 		q = a.tokens[a.clauseQ].key

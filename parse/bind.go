@@ -72,6 +72,7 @@ func (b *binder) given(s engine.Slot) bool {
 // that only what is left open can place.
 func (b *binder) bindAll() {
 	b.othersNumbers()
+	b.jars()
 	b.lists()
 	b.byFeet()
 	b.ownShares()
@@ -271,8 +272,8 @@ func (b *binder) settle(q *qty, n near) {
 
 func (b *binder) saysMetric() bool {
 	for k := range b.qs {
-		if b.qs[k].slot == engine.GateOpening {
-			continue // a gate has the marks it has
+		if b.qs[k].slot == engine.GateOpening || b.jarSized(&b.qs[k]) {
+			continue // a gate has the marks it has, a cupboard the jars
 		}
 		if u := b.qs[k].unit; u != nil && u.System == unit.Metric {
 			return true
@@ -286,7 +287,7 @@ func (b *binder) saysMetric() bool {
 
 func (b *binder) saysUS() bool {
 	for k := range b.qs {
-		if b.qs[k].slot == engine.GateOpening {
+		if b.qs[k].slot == engine.GateOpening || b.jarSized(&b.qs[k]) {
 			continue
 		}
 		u := b.qs[k].unit

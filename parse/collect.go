@@ -135,7 +135,7 @@ func (b *binder) looseUnit(q *qty) *unit.Unit {
 
 // gallonOf: in a chat set to imperial a gallon is the imperial one.
 func (b *binder) gallonOf(u *unit.Unit) *unit.Unit {
-	if b.ctx.Units.System != unit.Imperial && !b.imperialNamed() || !strings.HasPrefix(u.Symbol, "gal") && u.Symbol != "lb/1000gal" || strings.Contains(b.text, "us gal") {
+	if b.ctx.Units.System != unit.Imperial && !b.imperialNamed() || !strings.HasPrefix(u.Symbol, "gal") && u.Symbol != "lb/1000gal" && u.Symbol != "qt" && u.Symbol != "pt" || strings.Contains(b.text, "us gal") {
 		return u
 	}
 	if u.Symbol == "lb/1000gal" {

@@ -13,6 +13,7 @@ type Context struct {
 	Units  engine.Units      // what a number without a unit is in
 	Fields []string          // the chat's own field names, matched before any word
 	UnitOf map[string]string // what a bare "ton" or "m" means in this chat
+	Jars   bool              // the chat spoke of jars last: a list of bare numbers is of counts
 }
 
 // Request is what a message says. Every number, unit and crop in it is in Facts,

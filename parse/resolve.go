@@ -10,6 +10,7 @@ import (
 func (r *reader) resolve() {
 	r.clocks()
 	r.dates()
+	r.jarSizes()
 	r.separate()
 	r.secondLoad()
 	r.numbered()

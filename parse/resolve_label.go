@@ -67,6 +67,9 @@ func (r *reader) labels() {
 // jarLabels: in "jar 1 had 22 jar 2 had 31" the small number right behind "jar" is
 // its label when a count follows before the next jar.
 func (r *reader) jarLabels() {
+	if r.onlyCounts() || r.saysJar() {
+		r.jarsTold()
+	}
 	for i := 0; i+1 < len(r.tokens); i++ { // "in five jars, 18 22 20 25 15": five is no count
 		t, next := &r.tokens[i], &r.tokens[i+1]
 		if t.class == cNum && next.class == cRole && next.key == "jar" && next.plural() && r.numbers() > 3 && r.firstNumber() == i {

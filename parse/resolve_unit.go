@@ -92,7 +92,7 @@ func (r *reader) separate() {
 	for i := 0; i < len(r.tokens); i++ {
 		t := &r.tokens[i]
 		switch {
-		case jars && t.class == cFrac && jarPlace[t.text]:
+		case jars && t.class == cFrac && jarPlace[t.text] && !r.partOfUnit(i):
 			t.be(cFiller, t.text) // "a la mitad 42 44"
 		case r.partOfOne(i):
 			r.insert(i, token{class: cNum, key: "1", from: t.from, to: t.from, word: true}) // libra y media
@@ -102,6 +102,12 @@ func (r *reader) separate() {
 			i++
 		}
 	}
+}
+
+// partOfUnit says whether token i is a part of a unit: "half a gallon", "half-gallon".
+func (r *reader) partOfUnit(i int) bool {
+	next := r.after(i)
+	return next.class == cUnit || (next.class == cDash || next.class == cArt || next.class == cUn) && r.after(i+1).class == cUnit
 }
 
 // insert puts a token before token i.

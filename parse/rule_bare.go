@@ -27,7 +27,8 @@ func (b *binder) byRole(q *qty, n near) {
 	case q.min >= 200 && b.loadsOf(q):
 		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
 		b.set(q, engine.LoadVolume, "", "43 loads of 3000")
-	case b.sampled() && b.isCount(q):
+	case b.seedsAPound(q, n):
+	case b.jarCount(q, n):
 		b.set(q, engine.SampleCount, "", "jars 42 45 39")
 	case b.bareNutrient(q, n):
 	case n.left >= 0 && tagRole[b.key(n.left)] && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "germ 85 ryegrass 12 lb"
@@ -190,7 +191,7 @@ func (b *binder) gapAt(i, j int) int {
 }
 
 // sampled says whether the message lists jar counts.
-func (b *binder) sampled() bool { return b.has(cRole, "jar") }
+func (b *binder) sampled() bool { return b.has(cRole, "jar") || b.onlyCounts() }
 
 func (b *binder) isCount(q *qty) bool { return q.min >= 0 && q.min == q.max && !q.part }
 

@@ -16,7 +16,7 @@ func (b *binder) lists() {
 			continue
 		}
 		switch crops := b.cropsInOrder(); {
-		case b.sampled():
+		case b.sampled() && q.unit == nil:
 			k += b.split(k, func(p *qty, _ int) { p.unit = nil; b.set(p, engine.SampleCount, "", "jars 42/45/39") })
 		case len(crops) == 2 && len(q.list) == 2 && q.unit == nil && q.list[0]+q.list[1] == 100 && b.mixTotal() != nil:
 			total := b.mixTotal()

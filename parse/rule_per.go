@@ -18,6 +18,9 @@ func (b *binder) barePer(q *qty, n near) {
 		}
 	case "acre":
 	case "lb", "kg":
+		if b.seedsAPound(q, n) {
+			return // rye runs 18,000 a pound
+		}
 		b.barePrice(q, n)
 		return
 	case "m3", "1000gal":

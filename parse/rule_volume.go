@@ -35,6 +35,10 @@ func (b *binder) volume(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	switch {
 	case b.bushels(q, n):
+	case smallUnit(q.unit.Symbol):
+		if b.req.Convert != nil {
+			b.set(q, engine.JarVolume, "", "5 quarts in gallons") // no tank is told in quarts
+		}
 	case b.judgedRate(q):
 	case b.strip() && role != "tank" && role != "heel" && !b.given(engine.LoadVolume):
 		b.claimRole(q, n, "load")

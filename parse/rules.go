@@ -154,6 +154,9 @@ func (b *binder) byTable(q *qty, n near) bool {
 		if next := b.at(q.j); role == "tank" && q.unit == nil && next.class == cRole && (next.key == "gross" || next.key == "tare") && b.has(cRole, "weight") {
 			continue // "weighed tanker 61,400 full 24,200 empty"
 		}
+		if role == "jar" && !b.isCount(q) {
+			continue // "frasco de un cuarto": no quarter of a seed
+		}
 		if role == "field" && q.unit == nil && q.min >= 5000 {
 			continue // "el otro rancho tira 10 mil"
 		}

@@ -57,6 +57,8 @@ var sayable = map[engine.Slot][2]string{
 	engine.SoilTemperature:   {"soil temp 55 degrees f", "temperatura del suelo 55 grados fahrenheit"},
 	engine.PailVolume:        {"5 gallon pails", "cubetas de 5 galones"},
 	engine.LoadsLeft:         {"2 loads done 4 to go", "2 cargas listas 4 por hacer"},
+	engine.JarVolume:         {"quart jar", "frasco de un litro"},
+	engine.SeedsPerWeight:    {"rye runs 18,000 seeds per lb", "el centeno trae 18,000 semillas por libra"},
 	engine.PTOSpeed:          {"pto 480", "toma de fuerza a 480"},
 	engine.RatedPTOSpeed:     {"rated rpm 540", "rpm nominal 540"},
 }
@@ -67,9 +69,9 @@ var answered = []engine.Slot{engine.Loads, engine.FullLoads, engine.LastLoadVolu
 	engine.Pails, engine.SoakWater, engine.TotalN, engine.AmmoniumN, engine.OrganicN, engine.AvailableN, engine.Phosphate, engine.Potash, engine.TotalNPerLoad,
 	engine.AmmoniumNPerLoad, engine.OrganicNPerLoad, engine.AvailableNPerLoad, engine.PhosphatePerLoad, engine.PotashPerLoad, engine.Depth, engine.NetWeight,
 	engine.SampleMean, engine.SampleCV, engine.SeedCost, engine.NutrientValue, engine.SeedCostPerLoad, engine.NutrientValuePerLoad, engine.NutrientValuePerVolume,
-	engine.Converted, engine.UsualRate, engine.SeedingDepth, engine.SeedsPerWeight, engine.AreaDone, engine.AreaLeft, engine.VolumeUsed, engine.SeedUsed,
+	engine.Converted, engine.UsualRate, engine.SeedingDepth, engine.AreaDone, engine.AreaLeft, engine.VolumeUsed, engine.SeedUsed,
 	engine.TotalVolume, engine.CropSaid, engine.Tankers, engine.TotalSeedCost, engine.SeedLeft, engine.SampleDispersion, engine.SampleP, engine.SampleK, engine.PercentOff,
-	engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN}
+	engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN, engine.ExpectedCount}
 
 // Every quantity is sayable in every language, or is known to be an answer only.
 func TestEveryQuantityHasWords(t *testing.T) {

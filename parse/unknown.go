@@ -89,7 +89,8 @@ func (b *binder) unitPlace(i int) bool {
 
 // jarPlace are the words for when, or where, a jar was taken.
 var jarPlace = map[string]bool{"start": true, "beginning": true, "begin": true, "first": true, "early": true, "middle": true, "mid": true, "half": true, "end": true, "late": true, "last": true,
-	"front": true, "back": true, "left": true, "right": true, "top": true, "bottom": true, "principio": true, "inicio": true, "empezar": true, "medio": true, "mitad": true, "media": true, "final": true, "fin": true, "ultimo": true, "izquierda": true, "derecha": true}
+	"front": true, "back": true, "left": true, "right": true, "top": true, "bottom": true, "principio": true, "inicio": true, "empezar": true, "medio": true, "mitad": true, "media": true, "final": true, "fin": true, "ultimo": true, "izquierda": true, "derecha": true,
+	"low": true, "high": true, "short": true, "bajo": true, "alto": true, "poco": true, "pocas": true} // how they look
 
 // cropPlace: beside an amount of seed that has no crop, or behind "seed of" and
 // "what about" with no crop in the message.

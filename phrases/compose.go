@@ -56,6 +56,7 @@ func (p *page) heard() {
 // leads are the notes that are the answer itself to a question of their topic: does
 // it float, is that enough to keep it moving.
 var leads = map[engine.Topic][]string{
+	engine.TopicSamples:   {"count_fits", "count_small", "count_low", "count_high"},
 	engine.TopicSoak:      {"sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
 	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
 	engine.TopicCrop:      {"usual_seed_rate", "low_seed_rate", "high_seed_rate"},
@@ -153,10 +154,12 @@ func (p *page) quiet(s engine.Slot) bool {
 	switch s {
 	case engine.SampleDispersion, engine.SampleK:
 		return !slices.Contains(p.o.Focus, s) // the notes say what they mean
+	case engine.SampleMean:
+		return p.find(engine.ExpectedCount) != nil && p.find(engine.PercentOff) != nil // said beside what was expected
 	case engine.LoadCount, engine.AreaDone, engine.VolumeUsed, engine.SeedUsed:
 		return p.o.Act == engine.ActFieldStarted
 	case engine.SeedsPerArea, engine.SeedsPerVolume, engine.SeedPerVolume:
-		return !slices.Contains(p.o.Focus, s) && !p.about(engine.TopicSeedLot) && !p.about(engine.TopicSoak) && !p.about(engine.TopicCrop) && len(p.o.Results) > 1 && p.o.Problem == ""
+		return p.about(engine.TopicSamples) || !slices.Contains(p.o.Focus, s) && !p.about(engine.TopicSeedLot) && !p.about(engine.TopicSoak) && !p.about(engine.TopicCrop) && len(p.o.Results) > 1 && p.o.Problem == ""
 	}
 	return false
 }
@@ -229,15 +232,44 @@ func (p *page) special(v *engine.Value, x *params) *text {
 		return p.text("part", "area")
 	case v.Slot == engine.SampleCV && p.hasNote("uneven"):
 		return p.text("verdict", "uneven")
-	case v.Slot == engine.SampleCV && (p.hasNote("even") || p.hasNote("few_seeds")):
+	case v.Slot == engine.SampleCV && (p.hasNote("even") || p.hasNote("even_off") || p.hasNote("few_seeds")):
 		return p.text("verdict", "even")
 	case v.Slot == engine.BagCount && x.a.max != math.Ceil(x.a.max): // nobody sells 0.6 of a bag
 		x.b = amount{min: math.Ceil(x.a.min), max: math.Ceil(x.a.max), unit: x.a.unit}
 		return p.text("part", "bags")
+	case v.Slot == engine.PercentOff && p.about(engine.TopicSamples):
+		return p.countOff(v, x)
 	case v.Slot == engine.SampleP:
 		x.a = p.base(engine.PercentOff, nil, v.Max)
 	}
 	return nil
+}
+
+// countOff finds the text for how far counts are from what was expected, and gives it
+// the count, or of several their mean: "14 counted, 64% below".
+func (p *page) countOff(v *engine.Value, x *params) *text {
+	group := "jar"
+	if mean := p.find(engine.SampleMean); mean != nil {
+		x.b, group = p.result(mean), "jars"
+	} else if f := p.o.Given.First(engine.SampleCount); f != nil {
+		x.b = factAmount(f)
+	}
+	x.n = x.b.max
+	side := "around"
+	switch {
+	case v.Max < 0:
+		side = "below"
+	case v.Min > 0:
+		side = "above"
+	case v.Min == 0 && v.Max == 0:
+		return p.text(group, "equal")
+	}
+	if side == "below" { // said without its sign
+		x.a = p.result(&engine.Value{Slot: v.Slot, Min: -v.Max, Max: -v.Min})
+	} else if side == "around" {
+		return p.text(group, "around")
+	}
+	return p.text(group, side)
 }
 
 func (p *page) about(t engine.Topic) bool { return len(p.o.Topics) > 0 && p.o.Topics[0] == t }
@@ -331,7 +363,7 @@ var headline = map[engine.Topic][]engine.Slot{
 	engine.TopicDepth:       {engine.Depth, engine.SoilRoom},
 	engine.TopicGate:        {engine.GateOpening, engine.Flow},
 	engine.TopicWeigh:       {engine.LoadVolume, engine.ApplicationRate, engine.NetWeight},
-	engine.TopicSamples:     {engine.SampleCV, engine.SampleMean},
+	engine.TopicSamples:     {engine.ExpectedCount, engine.PercentOff, engine.SampleCV, engine.SampleMean},
 	engine.TopicConvert:     {engine.Converted},
 	engine.TopicCost:        {engine.SeedCost, engine.NutrientValue, engine.NutrientValuePerVolume},
 	engine.TopicLog:         {engine.LoadCount, engine.AreaDone, engine.AreaLeft, engine.LoadsLeft},

@@ -71,7 +71,7 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 			}
 		}
 	case "sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
-		"depth_under_limit", "depth_near_limit", "depth_over_limit":
+		"depth_under_limit", "depth_near_limit", "depth_over_limit", "count_fits", "count_small", "count_low", "count_high":
 		return len(p.o.Timings) > 0 || p.led && slices.Contains(leads[p.o.Topics[0]], n.ID)
 	case "no_inoculant_promise":
 		return len(p.o.Timings) > 0

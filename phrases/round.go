@@ -25,7 +25,7 @@ const (
 // or the monitor in front of the driver can show. Common practice, no source.
 var decimalsOf = map[string]digits{
 	"":    {2, 2, 1},
-	"gal": {1, 0, 0}, "imp gal": {1, 0, 0}, "L": {1, 0, 0}, "m3": {2, 1, 1}, "ft3": {1, 0, 0}, "bu": {2, 1, 0},
+	"gal": {1, 0, 0}, "imp gal": {1, 0, 0}, "qt": {2, 1, 0}, "pt": {2, 1, 0}, "imp qt": {2, 1, 0}, "imp pt": {2, 1, 0}, "mL": {0, 0, 0}, "L": {1, 0, 0}, "m3": {2, 1, 1}, "ft3": {1, 0, 0}, "bu": {2, 1, 0},
 	"acre": {2, 2, 2}, "ha": {2, 2, 2}, "ft2": {1, 0, 0}, "m2": {1, 0, 0},
 	"lb": {2, 1, 0}, "kg": {2, 1, 0}, "oz": {1, 1, 0}, "g": {0, 0, 0}, "ton": {2, 2, 1}, "long ton": {2, 2, 1}, "t": {2, 2, 1}, "stone": {1, 1, 0},
 	"ft": {1, 1, 0}, "in": {2, 1, 0}, "yd": {1, 1, 0}, "mi": {2, 1, 0}, "m": {1, 1, 0}, "cm": {1, 1, 0}, "mm": {1, 1, 0}, "km": {2, 1, 0},
@@ -53,7 +53,7 @@ var directionOf = map[engine.Slot]direction{
 // decimalsOfSlot are the quantities that the unit alone does not settle.
 var decimalsOfSlot = map[engine.Slot]digits{
 	engine.Converted: {3, 2, 1}, // the number itself was asked for
-	engine.LoadsLeft: {1, 1, 0}, engine.SampleMean: {1, 1, 0}, engine.PureLiveSeed: {1, 1, 1},
+	engine.LoadsLeft: {1, 1, 0}, engine.SampleMean: {1, 1, 0}, engine.ExpectedCount: {1, 0, 0}, engine.PureLiveSeed: {1, 1, 1},
 	engine.TotalN: nutrient, engine.AmmoniumN: nutrient, engine.OrganicN: nutrient, engine.AvailableN: nutrient, engine.Phosphate: nutrient, engine.Potash: nutrient,
 	engine.TotalNPerLoad: nutrient, engine.AmmoniumNPerLoad: nutrient, engine.OrganicNPerLoad: nutrient, engine.AvailableNPerLoad: nutrient,
 	engine.PhosphatePerLoad: nutrient, engine.PotashPerLoad: nutrient,

@@ -49,7 +49,7 @@ var setupItems = func() map[string]setupItem {
 	for slot, words := range map[engine.Slot][]string{
 		engine.TankVolume: {"tank", "tanque"}, engine.ApplicationRate: {"rate", "dosis"}, engine.PumpFlow: {"pump", "bomba"}, engine.Flow: {"flow", "caudal"},
 		engine.Width: {"width", "ancho"}, engine.Speed: {"speed", "velocidad"}, engine.HeelVolume: {"heel", "fondo"}, engine.Density: {"density", "densidad"},
-		engine.TareWeight: {"tare", "tara"}, engine.PailVolume: {"pail", "cubeta"}, engine.TargetN: {"target n"}, engine.TargetPhosphate: {"target phosphate"},
+		engine.TareWeight: {"tare", "tara"}, engine.PailVolume: {"pail", "cubeta"}, engine.JarVolume: {"jar", "frasco"}, engine.TargetN: {"target n"}, engine.TargetPhosphate: {"target phosphate"},
 		engine.AnalysisTotalN: {"total n", "n total"}, engine.AnalysisAmmoniumN: {"ammonium n", "n amoniacal"}, engine.AnalysisOrganicN: {"organic n", "n organico"},
 		engine.AnalysisPhosphate: {"phosphate", "fosfato"}, engine.AnalysisPotash: {"potash", "potasa"}, engine.AnalysisAvailableN: {"available n", "n disponible"},
 		engine.NPrice: {"n price"}, engine.PhosphatePrice: {"phosphate price"}, engine.PotashPrice: {"potash price"},

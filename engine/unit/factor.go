@@ -38,8 +38,13 @@ var table = []*Unit{
 	{"", None, 1, 0, US},
 
 	{"gal", DimVolume, 1, 0, US},
+	{"qt", DimVolume, 1.0 / 4, 0, US},
+	{"pt", DimVolume, 1.0 / 8, 0, US},
 	{"imp gal", DimVolume, gallonPerImpGallon, 0, Imperial},
+	{"imp qt", DimVolume, gallonPerImpGallon / 4, 0, Imperial},
+	{"imp pt", DimVolume, gallonPerImpGallon / 8, 0, Imperial},
 	{"L", DimVolume, gallonPerLitre, 0, Metric},
+	{"mL", DimVolume, gallonPerLitre / 1000, 0, Metric},
 	{"m3", DimVolume, gallonPerM3, 0, Metric},
 	{"ft3", DimVolume, gallonPerFoot3, 0, US},
 	{"bu", DimVolume, gallonPerBushel, 0, US}, // of seed it is weighed: engine turns it into mass by test weight

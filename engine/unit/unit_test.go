@@ -12,7 +12,7 @@ import (
 // gnu is each unit as GNU units writes it. Seeds and money have no unit there, so
 // only what they are counted by is checked.
 var gnu = map[string]string{
-	"gal": "gallon", "imp gal": "brgallon", "L": "liter", "m3": "m^3", "ft3": "ft^3", "bu": "bushel",
+	"gal": "gallon", "qt": "quart", "pt": "pint", "mL": "milliliter", "imp qt": "brquart", "imp pt": "brpint", "imp gal": "brgallon", "L": "liter", "m3": "m^3", "ft3": "ft^3", "bu": "bushel",
 	"acre": "intacre", "ha": "hectare", "ft2": "ft^2", "m2": "m^2",
 	"lb": "lb", "oz": "oz", "ton": "shortton", "long ton": "longton", "stone": "stone", "kg": "kg", "g": "g", "t": "tonne",
 	"ft": "ft", "in": "inch", "yd": "yard", "mi": "mile", "m": "m", "cm": "cm", "mm": "mm", "km": "km",
