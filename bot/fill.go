@@ -43,7 +43,7 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 			continue
 		case f.Slot == engine.CycleTime && said.First(engine.Duration) != nil && partOfHaul(said):
 			continue // said anew, by its parts
-		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of), t.dropped(f.Of):
+		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of) && !hasOf(said, f.Of), t.dropped(f.Of):
 			continue
 		}
 		f.Origin, f.At, f.AgeDays = engine.Remembered, [2]int{}, age(t.msg.At, r.When)

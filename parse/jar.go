@@ -43,7 +43,11 @@ func (r *reader) jarSizes() {
 		if t.class == cDash && r.before(i).class == cFrac && r.after(i).class == cUnit {
 			t.class = cSkip // half-gallon jar
 		}
-		if t.class != cUnit || !jarUnit[t.key] || !r.sizeUnsaid(i) {
+		if t.class != cUnit || !jarUnit[t.key] {
+			continue
+		}
+		r.severalJars(i)
+		if !r.sizeUnsaid(i) {
 			continue
 		}
 		if smallUnit(t.key) || r.jarBehind(i) || r.jarBefore(i) {
@@ -51,6 +55,35 @@ func (r *reader) jarSizes() {
 			i++
 		}
 	}
+}
+
+// severalJars: in "two quart jars, 14 and 22" the number is of jars, and their size is one;
+// in "two 1 quart jars" the first number is.
+func (r *reader) severalJars(i int) {
+	if !r.jarsBehind(i) {
+		return
+	}
+	n, first := r.before(i), r.at(i-2)
+	if first.class == cNum {
+		if n.class == cNum && first.word != n.word {
+			n = first
+		} else {
+			return
+		}
+	}
+	if n.class == cNum && len(n.key) == 1 && n.key > "1" {
+		n.class = cOrd
+	}
+}
+
+// jarsBehind says whether more than one jar stands right behind token i.
+func (r *reader) jarsBehind(i int) bool {
+	for k := i + 1; k <= i+3; k++ {
+		if r.isJar(k) {
+			return r.at(k).plural()
+		}
+	}
+	return false
 }
 
 // saysJar says whether a jar, or a unit that only jars have, is named.
@@ -63,8 +96,8 @@ func (r *reader) saysJar() bool {
 	return false
 }
 
-// sizeUnsaid says whether the unit at token i has no number, is not asked for, and is
-// not what something is per: "14 seeds per quart" has a number, "convert to quarts" none.
+// sizeUnsaid says whether the unit at token i has no number, and is not what
+// is converted to.
 func (r *reader) sizeUnsaid(i int) bool {
 	prev := r.before(i)
 	if (prev.class == cArt || prev.class == cUn) && (r.at(i-2).class == cFrac || r.at(i-2).class == cNumFrac) {
@@ -77,25 +110,8 @@ func (r *reader) sizeUnsaid(i int) bool {
 		return prev.key == "is"
 	case prev.class == cHom:
 		return prev.text != "to"
-	case prev.class == cPer:
-		return !r.countedBefore(i)
 	}
 	return true
-}
-
-// countedBefore says whether seeds were counted before the unit at token i: "14 rye seeds
-// per quart" and not "how many seeds per quart".
-func (r *reader) countedBefore(i int) bool {
-	for i--; i >= 0; i-- {
-		switch t := r.at(i); {
-		case t.numeric():
-			return true
-		case t.class == cPer, t.class == cSkip, t.class == cRole && t.key == "seed", t.class == cCrop, t.class == cRyeQ, t.class == cCropQ:
-		default:
-			return false
-		}
-	}
-	return false
 }
 
 // jarBehind says whether a jar stands right behind token i: "quart jar", "pint mason jar".
@@ -262,7 +278,7 @@ func (b *binder) jarCount(q *qty, n near) bool {
 	if marked {
 		return false
 	}
-	return b.sampled() && !(n.at && q.min >= 1000 && (b.given(engine.JarVolume) || b.given(engine.SeedRate)))
+	return b.sampled() && !(n.at && q.min > mostSeeds)
 }
 
 // raisedTo says whether a bare number is what the crop before it is changed to: "bump rye
