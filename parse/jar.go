@@ -29,6 +29,7 @@ var countWord = map[string]bool{"count": true, "counts": true, "counted": true, 
 // jarSizes gives a jar's unit the one that nobody says: "a quart jar", "frasco de
 // litro"; and "un cuarto" of a jar its unit.
 func (r *reader) jarSizes() {
+	r.countVerbs()
 	if !r.saysJar() {
 		return
 	}
@@ -56,6 +57,30 @@ func (r *reader) jarSizes() {
 		}
 	}
 }
+
+// countVerbs: "counted" is of seeds in jars where a jar, seeds or a list of numbers is
+// named besides: "i counted 12 bags" and "counted 8 so far" are of something else.
+func (r *reader) countVerbs() {
+	at, seeds, things := -1, r.ctx.Jars, false
+	for i := range r.tokens {
+		switch t := &r.tokens[i]; {
+		case t.class == cRole && t.key == "jar" && countVerb[t.text]:
+			at = i
+		case t.class == cRole && (t.key == "jar" || t.key == "seed"), t.class == cUnit && smallUnit(t.key), t.class == cNoun && t.key == "sample_cv":
+			seeds = true
+		case t.counted(), t.class == cNoun && t.key == "bags":
+			things = true
+		}
+	}
+	if at >= 0 && !seeds && (things || r.numbers() < fewCounts) {
+		r.tokens[at].be(cFiller, r.tokens[at].text)
+	}
+}
+
+// fewCounts is how many numbers behind "counted" make a list of jars by themselves.
+const fewCounts = 3
+
+var countVerb = map[string]bool{"counted": true, "i counted": true, "we counted": true, "conte": true, "contamos": true, "conto": true}
 
 // severalJars: in "two quart jars, 14 and 22" the number is of jars, and their size is one;
 // in "two 1 quart jars" the first number is.
@@ -224,7 +249,7 @@ func (b *binder) jarSized(q *qty) bool {
 	case b.sampled():
 		return true
 	}
-	return smallUnit(q.unit.Symbol) && (b.has(cRole, "seed") || len(b.tokens) <= 4 && q.max <= 1 && !b.has(cConv))
+	return smallUnit(q.unit.Symbol) && (b.has(cRole, "seed") || len(b.tokens) <= 4 && (q.max <= 1 || q.unit.Symbol == "mL") && !b.has(cConv))
 }
 
 // jars binds the sizes of jars before a volume can be taken for a tank.

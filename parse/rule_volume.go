@@ -38,7 +38,10 @@ func (b *binder) volume(q *qty, n near) {
 	case smallUnit(q.unit.Symbol):
 		if b.req.Convert != nil {
 			b.set(q, engine.JarVolume, "", "5 quarts in gallons") // no tank is told in quarts
+			return
 		}
+		q.done, q.rule = true, "no jar"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 	case b.judgedRate(q):
 	case b.strip() && role != "tank" && role != "heel" && !b.given(engine.LoadVolume):
 		b.claimRole(q, n, "load")
