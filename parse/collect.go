@@ -38,7 +38,7 @@ func (b *binder) workedIn() {
 	}
 }
 
-var soonAs = map[string]float64{"same day": 24, "mismo dia": 24, "right away": 1, "immediately": 1, "straight away": 1, "enseguida": 1, "de inmediato": 1, "luego luego": 1}
+var soonAs = map[string]float64{"same day": 24, "within a day": 24, "within one day": 24, "mismo dia": 24, "dentro de un dia": 24, "within an hour": 1, "dentro de una hora": 1, "right away": 1, "immediately": 1, "straight away": 1, "enseguida": 1, "de inmediato": 1, "luego luego": 1}
 
 func (b *binder) collectAmount(q *qty) {
 	switch {

@@ -7,7 +7,8 @@
 //	tidy.go              fold case and accents, keep the byte positions
 //	lexicon.go           the words of each language, longest match first
 //	lexer.go, digits.go  words to classes, digits to numbers; suggest.go mends misspellings
-//	resolve….go          words that mean several things, settled by their neighbours
+//	resolve….go          words that mean several things, settled by their neighbours;
+//	                     first_year.go nitrogen of the first year
 //	clock.go, date.go    times of day and days, one token each
 //	numbered.go          loads named by their number; loadwords.go verbs that log loads
 //	number.go, qty.go    number phrases and amounts; grammar.go the message (participle)

@@ -8,6 +8,7 @@ import (
 // resolve settles the words that mean several things by what stands beside them,
 // so that the grammar can go by class alone. Each rule carries an example.
 func (r *reader) resolve() {
+	r.firstYear()
 	r.clocks()
 	r.dates()
 	r.jarSizes()
@@ -31,7 +32,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cHom], f[cArt], f[cUn], f[cUnitIn], f[cClash], f[cUnit] = (*reader).homophone, (*reader).article, (*reader).one, (*reader).inch, (*reader).clash, (*reader).sign
 	f[cPer], f[cSlash], f[cXPer], f[cDash], f[cAnd], f[cBetween] = (*reader).per, (*reader).slash, (*reader).times, (*reader).dash, (*reader).and, (*reader).between
 	f[cARange], f[cOh], f[cPoint], f[cComa], f[cScale], f[cRange] = (*reader).toOrAt, (*reader).oh, (*reader).point, (*reader).coma, (*reader).scale, (*reader).rangeWord
-	f[cOf], f[cNutW] = (*reader).of, (*reader).bareN
+	f[cOf], f[cNutW], f[cNut] = (*reader).of, (*reader).bareN, (*reader).organicWord
 	f[cPair], f[cDozen], f[cFrac] = (*reader).pair, (*reader).dozen, (*reader).fraction
 	f[cRole] = (*reader).total
 	f[cVague] = (*reader).tonsOf
