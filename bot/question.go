@@ -68,7 +68,7 @@ func (t *turn) question() bool {
 // rateMeant: "what are we putting on per acre" right behind a lab sheet asks for what it
 // brings; with nothing to work a rate out from but the chat's own, it is that one.
 func (t *turn) rateMeant() bool {
-	if t.m.Last != nil && t.m.Last.Latest > 0 && analysis[t.m.Last.Slots[0]] && t.knows(engine.ApplicationRate) {
+	if t.m.Last != nil && (t.m.Last.Latest > 0 && analysis[t.m.Last.Slots[0]] || t.goesOn()) && t.knows(engine.ApplicationRate) {
 		t.topics, t.out.Focus = []engine.Topic{engine.TopicNutrients}, nil
 		return false
 	}
@@ -80,6 +80,12 @@ func (t *turn) rateMeant() bool {
 	t.knownRate()
 	t.topic(engine.TopicRate)
 	return true
+}
+
+// goesOn says whether what goes on an acre is asked for, without a word for gallons, right
+// after nutrients: "cuánto va por hectárea".
+func (t *turn) goesOn() bool {
+	return len(t.req.Asks) == 1 && t.req.Asks[0].GoesOn && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicNutrients
 }
 
 var analysis = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}

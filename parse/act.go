@@ -101,11 +101,25 @@ func (b *binder) act(i int) {
 	if first := b.at(0); t.key == "log" && first.class == cQ && first.key == "what" && len(b.qs) == 0 && !b.has(cRole, "load") {
 		t.key = "loads_list" // "what's logged" logs nothing
 	}
+	if (strings.HasPrefix(t.text, "cuanto") || strings.HasPrefix(t.text, "how much")) && t.key == "totals" && b.perGround(i+1) {
+		t.be(cQ, "howmuch") // "cuánto va por hectárea": no total is by the hectare
+		return
+	}
 	t.used = true
 	if t.key == "totals" {
 		b.scopeIn(t.text)
 	}
 	b.req.Acts = append(b.req.Acts, Act{Name: t.key, Text: t.text, Not: b.negated(i), At: b.span(i, i+1)})
+}
+
+// perGround says whether "per acre" or the like stands at token i.
+func (b *binder) perGround(i int) bool {
+	c := b.at(i).class
+	if c != cPer && c != cSlash && c != cXPer && b.at(i).key != "per" {
+		return false
+	}
+	u := b.at(i + 1)
+	return u.class == cUnit && (u.key == "acre" || u.key == "ha")
 }
 
 // scopeIn reads the scope that a phrase for the totals names itself.

@@ -182,14 +182,48 @@ func (a *asker) rateAsked(i int) {
 	case a.given(engine.ApplicationRate) && len(a.qs) == 1 && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),
 		a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
+	case a.goesOn(i) && a.sheetAlone():
+		a.add(engine.TopicNutrients, engine.NoSlot, i) // a lab sheet, "what are we putting on per acre"
 	case a.given(engine.GrossWeight):
 		a.add(engine.TopicWeigh, engine.ApplicationRate, i)
 	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.saysNeed() && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate)):
 		a.add(engine.TopicNeed, engine.ApplicationRate, i)
 	default:
 		a.add(engine.TopicRate, engine.ApplicationRate, i)
+		a.req.Asks[len(a.req.Asks)-1].GoesOn = a.goesOn(i)
 	}
 }
+
+// goesOn says whether token i asks for what goes on, and names no gallons and no rate:
+// "how much per acre", "what are we putting on".
+func (a *asker) goesOn(i int) bool {
+	switch t := &a.tokens[i]; t.class {
+	case cUnit:
+		u := unit.Find(t.key)
+		return u != nil && u.Dim == unit.DimArea
+	case cRole:
+		return a.verb(i)
+	}
+	return false
+}
+
+// sheetAlone says whether lab values, and at most the tank and the rate with them, are all
+// that was said.
+func (a *asker) sheetAlone() bool {
+	sheet := false
+	for k := range a.qs {
+		switch s := a.qs[k].slot; {
+		case labValue[s]:
+			sheet = true
+		case s != engine.NoSlot && s != engine.TankVolume && s != engine.ApplicationRate:
+			return false
+		}
+	}
+	return sheet
+}
+
+var labValue = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisAvailableN: true,
+	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}
 
 // saysNeed says whether the message speaks of a need.
 func (a *asker) saysNeed() bool {

@@ -98,6 +98,7 @@ type Ask struct {
 	At    [2]int
 
 	Timing bool // of a crop: the time to seed it
+	GoesOn bool // of a rate: what goes on, without a word for gallons: "how much per acre"
 }
 
 // Act is one thing to be done. Text is the name or note that came with it, as

@@ -76,6 +76,8 @@ func (r *reader) perLength(i int) int {
 		return 2
 	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cUnit && perUnit[r.at(i+1).key]:
 		return 2
+	case (c == cPer || c == cSlash) && r.at(i+1).key == "ton?":
+		return 2 // 6 lb K2O per ton
 	case (c == cPer || c == cSlash || c == cXPer || c == cArt && r.at(i).key != "the") && r.at(i+1).class == cRole && (r.at(i+1).key == "load" || r.at(i+1).key == "tank") && !r.at(i+1).plural() && !r.at(i+2).opens():
 		return 2 // 5 lb of oats per load
 	}

@@ -70,7 +70,7 @@ func (b *binder) problem(p *engine.Problem) {
 func (b *binder) nutrientMass(q *qty, n near) {
 	nut := b.nutFor(n)
 	if b.contains(q) {
-		q.unit, q.implied = labUnit(q.unit), true
+		q.unit, q.implied = b.labUnit(q.unit), true
 		b.concentration(q, n)
 		return
 	}
@@ -81,7 +81,7 @@ func (b *binder) nutrientMass(q *qty, n near) {
 		b.nutrientTarget(q, nut)
 		return
 	}
-	q.unit, q.implied = labUnit(q.unit), true
+	q.unit, q.implied = b.labUnit(q.unit), true
 	b.concentration(q, n)
 }
 
@@ -121,13 +121,6 @@ func (b *binder) nutTouching(q *qty) int {
 		}
 	}
 	return -1
-}
-
-func labUnit(u *unit.Unit) *unit.Unit {
-	if u.System == unit.Metric {
-		return unit.Must("kg/m3")
-	}
-	return unit.Must("lb/1000gal")
 }
 
 // labSheet says whether the message gives lab results: two nutrients or more, the
@@ -290,22 +283,6 @@ func (b *binder) bareNutrient(q *qty, n near) bool {
 	}
 	b.concentration(q, n)
 	return q.done
-}
-
-// sheetUnit is the unit that a lab sheet names once for all its values: "lab is in lb per
-// ton: N 7.1, P2O5 3.2", "analysis in percent: …". Nil where it names none.
-func (b *binder) sheetUnit() *unit.Unit {
-	for i := range b.tokens {
-		t := &b.tokens[i]
-		if t.class != cUnit || b.inAmount(i, nil) {
-			continue
-		}
-		u, _ := b.targetUnit(i)
-		if u != nil && (u.Dim == unit.DimMassPerMass || u.Dim == unit.DimMassPerVolume || u.Dim == unit.DimFraction) {
-			return u
-		}
-	}
-	return nil
 }
 
 // ownShares: "count 60% of the ammonium and 35% of the organic" sets the shares of
