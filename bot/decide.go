@@ -34,6 +34,9 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	if p := m.Pending; p != nil && (p.Problem == engine.AmbiguousUnit || p.Problem == engine.LabUnit) {
 		msg, m = sensed(msg, m)
 	}
+	if p := m.Pending; p != nil && formsOf[p.Problem] != nil {
+		msg, m = formTold(msg, m)
+	}
 	m.Fields, m.Facts = slices.Clone(m.Fields), slices.Clone(m.Facts) // the caller's memory is not touched
 	t := &turn{msg: msg, m: m, book: book, out: &engine.Outcome{}}
 	t.req = parse.Parse(msg.Text, parse.Context{Lang: m.Lang, Units: m.Units, Fields: openNames(m.Fields), UnitOf: m.UnitOf, Jars: m.jarsLast()})
@@ -44,8 +47,12 @@ func Decide(msg Message, m Memory, book Book) Decision {
 	t.language()
 	t.units()
 	t.decimalMark()
+	t.keepForm()
 	t.run()
 	t.finish()
+	if t.m.Pending == nil && leavesForm(m.Pending, t.req) {
+		t.m.Pending = m.Pending
+	}
 	if t.out.Status == engine.Refused {
 		t.m.UnitOf = meant // in that unit it could not be
 	}
@@ -125,7 +132,7 @@ func (t *turn) run() {
 	if t.emergency() || t.m.Pending != nil && t.answersPending() {
 		return
 	}
-	for _, step := range [...]func(*turn) bool{(*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).cropCorrected, (*turn).crops, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).field,
+	for _, step := range [...]func(*turn) bool{(*turn).enough, (*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).cropCorrected, (*turn).crops, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).onRest, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return

@@ -14,6 +14,7 @@ import (
 var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate: true, engine.SeedRate: true, engine.PumpFlow: true, engine.Flow: true,
 	engine.Width: true, engine.Speed: true, engine.Area: true, engine.Purity: true, engine.Germination: true, engine.HardSeed: true, engine.Coating: true,
 	engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
+	engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true, engine.LimitN: true, engine.LimitPhosphate: true, engine.LimitPhosphorus: true, engine.TargetPhosphorus: true,
 	engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true,
 	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.CycleTime: true, engine.TareWeight: true, engine.PailVolume: true, engine.JarVolume: true, engine.SeedsPerWeight: true,
 	engine.SeedShare: true, engine.PTOSpeed: true, engine.BypassShare: true, engine.Tubes: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
@@ -180,6 +181,8 @@ func preferSaid(facts engine.Facts, topics []engine.Topic) engine.Facts {
 		case topic == engine.TopicFlow && said(engine.UnloadTime, engine.Duration) && !said(engine.Speed),
 			topic == engine.TopicRate && said(engine.Area, engine.Distance, engine.AreaPerLoad) && !said(engine.Flow, engine.Speed):
 			facts = dropRemembered(dropRemembered(facts, engine.Speed), engine.Flow)
+		case topic == engine.TopicNutrients && said(engine.LoadVolume) && !said(engine.ApplicationRate, engine.Flow, engine.AreaPerLoad):
+			facts = dropRemembered(facts, engine.ApplicationRate) // what is in 6000 gallons
 		case topic == engine.TopicSpeed && said(engine.Distance, engine.Duration):
 			facts = dropRemembered(facts, engine.Flow)
 		}

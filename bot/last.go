@@ -115,7 +115,8 @@ func (t *turn) keepLast(facts engine.Facts) {
 	if len(topics) == 0 && t.m.Last != nil {
 		topics = t.m.Last.Topics
 	}
-	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Crops: crops, Slots: slots, Timing: t.req.Timing, Latest: latest}
+	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Crops: crops, Slots: slots, Timing: t.req.Timing, Latest: latest,
+		Method: t.context.Method, Worked: t.context.WorkedIn}
 }
 
 // partOnly says whether only a part of the tank was said: like a what-if it does not
@@ -135,6 +136,7 @@ func (t *turn) variedLast() {
 		return
 	}
 	last := *t.m.Last
+	last.Tried = t.said
 	last.Slots = slices.Clone(last.Slots)
 	for i := range t.said {
 		s := t.said[i].Slot

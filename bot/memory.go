@@ -84,6 +84,9 @@ type Last struct {
 	Crops  []string       `json:"crops,omitempty"`  // named without an amount
 	Slots  []engine.Slot  `json:"slots,omitempty"`  // slots said lately, newest first
 	Timing bool           `json:"timing,omitempty"` // it was about the time to seed
+	Tried  engine.Facts   `json:"tried,omitempty"`  // what the last what-if put in their place
+	Method string         `json:"method,omitempty"` // how the slurry goes on
+	Worked float64        `json:"worked,omitempty"` // hours until it is worked in
 	Latest int            `json:"latest,omitempty"` // how many of them the last message said
 }
 

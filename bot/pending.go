@@ -30,6 +30,9 @@ func (t *turn) answersPending() bool {
 	}
 	var fact *engine.Fact
 	switch {
+	case formsOf[p.Problem] != nil && len(t.said)+len(t.req.Loose) == 0 && t.asksNutrients():
+		t.out.Status, t.out.Problem, t.out.Topics = engine.Asks, p.Problem, p.Topics // "how much P": that hangs on it
+		return true
 	case len(t.req.Asks) > 0 || t.newActs():
 		return false
 	case t.act("yes") != nil && len(t.said) == 0 && len(t.req.Loose) == 0:
@@ -167,7 +170,7 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 		if l.Unit == nil && p.Of == "incorporation" {
 			l.Unit = unit.Must("h") // it was asked for in hours
 		}
-		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() || l.Unit.Dim == unit.DimMass && p.Slot == engine.SeedRate || l.Unit.Dim == unit.DimVolume && p.Slot == engine.ApplicationRate {
+		if l.Unit == nil || l.Unit.Dim == p.Slot.Dim() || l.Unit.Dim == unit.DimMass && p.Slot.Dim() == unit.DimMassPerArea || l.Unit.Dim == unit.DimVolume && p.Slot == engine.ApplicationRate {
 			f := t.factOf(l, p.Slot)
 			f.Of = p.Of
 			if t.whatIf && engine.Plausible(&f) != engine.Fine {

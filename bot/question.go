@@ -28,7 +28,7 @@ func (t *turn) question() bool {
 	if len(t.topics) == 0 {
 		return false
 	}
-	if t.topics[0] == engine.TopicRate && len(t.topics) == 1 && len(t.said) == 0 && !t.whatIf && t.rateMeant() {
+	if t.topics[0] == engine.TopicRate && len(t.topics) == 1 && len(t.said) == 0 && !t.whatIf && t.req.Problem == nil && t.rateMeant() {
 		return true
 	}
 	if t.topics[0] == engine.TopicSamples && t.said.First(engine.JarVolume) != nil && !t.jarsCounted() && len(t.out.Focus) == 0 {
@@ -88,7 +88,8 @@ func (t *turn) goesOn() bool {
 	return len(t.req.Asks) == 1 && t.req.Asks[0].GoesOn && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicNutrients
 }
 
-var analysis = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}
+var analysis = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
+	engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true}
 
 // settles tells what holds for any pump while the chat has none: "does the seed settle out".
 func (t *turn) settles() {
@@ -101,7 +102,7 @@ func (t *turn) settles() {
 // nothing to work it out from.
 func (t *turn) knownRate() {
 	rate := t.latest(engine.ApplicationRate)
-	if rate == nil || len(t.said) > 0 || len(t.topics) != 1 || t.topics[0] != engine.TopicRate || t.out.Status != engine.Asks || len(t.out.Missing) == 0 {
+	if rate == nil || len(t.said) > 0 || t.req.Problem != nil || len(t.topics) != 1 || t.topics[0] != engine.TopicRate || t.out.Status != engine.Asks || len(t.out.Missing) == 0 {
 		return
 	}
 	f := *rate
@@ -230,6 +231,9 @@ func (t *turn) reckon(facts engine.Facts) {
 		t.context.Scheme = t.req.Scheme
 	}
 	t.context.Moisture, t.context.WorkedIn = t.req.Moisture, t.req.WorkedIn
+	if last := t.m.Last; t.req.Method == "" && t.req.WorkedIn == 0 && last != nil && (t.whatIf || t.req.Enough != "" || t.pending != nil) {
+		t.context.Method, t.context.WorkedIn = last.Method, last.Worked // "and at 6000?", placed as before
+	}
 	t.inSeason()
 	facts = t.withCrops(dropOverdetermined(facts, t.topics))
 	r := engine.Answer(t.topics, facts, &t.context)

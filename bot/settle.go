@@ -110,7 +110,7 @@ func (t *turn) answeredFocus() bool {
 
 // asksBack are the engine's problems that one short answer settles; the others
 // are refusals.
-var asksBack = map[string]bool{engine.ConflictCode: true, engine.PLSOrBulk: true, engine.POrP2O5: true, engine.KOrK2O: true, engine.WhichCrop: true,
+var asksBack = map[string]bool{engine.ConflictCode: true, engine.PLSOrBulk: true, engine.POrP2O5: true, engine.KOrK2O: true, engine.PKOrOxides: true, engine.WhichCrop: true,
 	engine.CropNeeded: true, engine.FrostNeeded: true, engine.NoRuns: true, engine.NoCurve: true, engine.WhatUnit: true, engine.TooFewSamples: true,
 	engine.RyeOrRyegrass: true, engine.Ambiguous: true, engine.UnknownCrop: true, engine.AmbiguousUnit: true}
 

@@ -84,7 +84,7 @@ next:
 	}
 	if o.Problem != "" && w.out.Problem == "" {
 		w.out.Problem, w.out.Slot, w.out.Of, w.out.Words = o.Problem, o.Slot, o.Of, o.Words
-		w.out.Value, w.out.Limit, w.out.Choices = o.Value, o.Limit, o.Choices
+		w.out.Value, w.out.Limit, w.out.Choices, w.out.Conflict = o.Value, o.Limit, o.Choices, o.Conflict
 	}
 	return seen
 }

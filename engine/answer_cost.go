@@ -156,7 +156,7 @@ func (w *work) target(s Slot) (float64, bool) {
 	if s == NoSlot {
 		return 0, false
 	}
-	return w.said(s, "")
+	return w.get(s)
 }
 
 // counted is what is worth money of a nutrient: of nitrogen what counts in the

@@ -5,6 +5,13 @@ import "tankside/engine/unit"
 // labSlots are the lab's values, in the order of the nutrients they bring.
 var labSlots = [...]Slot{AnalysisTotalN, AnalysisAmmoniumN, AnalysisOrganicN, AnalysisPhosphate, AnalysisPotash}
 
+// labSaid are all the values that a sheet can say: those, what counts in the first year,
+// and P and K by the element.
+var labSaid = append(labSlots[:len(labSlots):len(labSlots)], AnalysisAvailableN, AnalysisPhosphorus, AnalysisPotassium)
+
+// elementOf is the element that a lab value of an oxide follows from, where it was not said.
+var elementOf = map[Slot]Slot{AnalysisPhosphate: AnalysisPhosphorus, AnalysisPotash: AnalysisPotassium}
+
 // onGround and inLoad are what each lab value comes to, in the same order.
 var (
 	onGround = [...]Slot{TotalN, AmmoniumN, OrganicN, Phosphate, Potash}
@@ -40,7 +47,7 @@ var byAvailable = func() map[string]*Formula {
 var byOwnShares = &Formula{"analysis_ammonium_n × kept share + analysis_organic_n × mineralised share, × application_rate ÷ 1000", "PRACTICE"}
 
 // tested says whether any lab value was given.
-func (w *work) tested() bool { return w.anyOf(labSlots[:]) || w.is(AnalysisAvailableN) }
+func (w *work) tested() bool { return w.anyOf(labSaid) }
 
 func (w *work) anyOf(slots []Slot) bool {
 	for _, s := range slots {
@@ -62,7 +69,11 @@ func (w *work) lab(s Slot) (unit.MassPerVolume, bool) {
 			return 0, false
 		}
 		v, ok := w.get(s)
-		if f := w.facts.Find(s, ""); f != nil && needsDensity(f) {
+		f := w.facts.Find(s, "")
+		if e, ok := elementOf[s]; f == nil && ok {
+			f = w.facts.Find(e, "")
+		}
+		if f != nil && needsDensity(f) {
 			w.density()
 		}
 		return unit.MassPerVolume(v), ok
@@ -114,6 +125,8 @@ func answerNutrients(w *work, way int) {
 	}
 	r, _ := w.get(ApplicationRate)
 	w.nutrients(unit.VolumePerArea(r))
+	w.underLimits(unit.VolumePerArea(r))
+	w.forTargets(unit.VolumePerArea(r))
 }
 
 // nutrients puts each nutrient on the ground, unless r is zero, and in the load, and the
@@ -223,12 +236,17 @@ func (w *work) availableBy(method string, hours float64) (unit.MassPerVolume, *F
 
 // answerNeed answers the rate for a target, and all that this rate brings.
 func answerNeed(w *work, way int) {
-	p, wantsP := w.said(TargetPhosphate, "")
+	p, wantsP := w.get(TargetPhosphate)
 	n, wantsN := w.said(TargetN, "")
+	if !wantsN && !wantsP {
+		w.atLimit()
+		return
+	}
 	if !wantsN {
 		if r, ok := w.rateForPhosphate(p); ok {
 			w.put(ApplicationRate, "", float64(r), byNeedP)
 			w.nutrients(r)
+			w.underLimits(r)
 		}
 		return
 	}
@@ -250,6 +268,7 @@ func answerNeed(w *work, way int) {
 	if wantsP {
 		w.phosphateNeed(slow, p)
 	}
+	w.underLimits(slow)
 }
 
 // nitrogenBasis is the nitrogen that a rate is set by: what counts in the first

@@ -144,6 +144,22 @@ var answerCases = []answerCase{
 	{topic: TopicNeed, facts: "target_n=100_lb/acre", gives: "application_rate=3649.635..16806.72_gal/acre", c: &Context{Manure: "swine", Method: MethodSlots}},
 	{topic: TopicNeed, facts: "target_phosphate=60_lb/acre", miss: "analysis_phosphate"},
 	{topic: TopicNeed, facts: "target_n=60_lb/acre", miss: "analysis_total_n"},
+	// P and K by the element, by 2.29 and 1.205 (from memory; testdata/worked/computed.txt)
+	{topic: TopicNutrients, facts: "analysis_phosphorus=10_lb/1000gal analysis_potassium=10_lb/1000gal application_rate=10000_gal/acre", gives: "phosphate=229.1325_lb/acre potash=120.4601_lb/acre"},
+	{topic: TopicNutrients, facts: "analysis_phosphorus=1.2_lb/ton application_rate=8000_gal/acre", gives: "phosphate=91.72632_lb/acre"},
+	{topic: TopicNeed, facts: "analysis_phosphate=12_lb/1000gal target_phosphorus=30_lb/acre", gives: "application_rate=5728.312_gal/acre"},
+	// the most that is allowed
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal application_rate=8000_gal/acre limit_n=170_kg/ha", gives: "total_n=192_lb/acre", notes: "nutrient_over_limit"},
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal application_rate=6000_gal/acre limit_n=170_kg/ha", notes: "nutrient_within_limit"},
+	{topic: TopicNutrients, facts: "analysis_phosphate=12_lb/1000gal application_rate=8000_gal/acre limit_phosphorus=35_lb/acre", notes: "nutrient_over_limit"},
+	{topic: TopicNeed, facts: "analysis_phosphate=12_lb/1000gal limit_phosphate=80_lb/acre", gives: "phosphate=80_lb/acre"},
+	{topic: TopicNeed, facts: "analysis_total_n=24_lb/1000gal limit_phosphate=80_lb/acre", miss: "analysis_phosphate"},
+	// what the crop is to get
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal application_rate=8000_gal/acre target_n=150_lb/acre", notes: "nutrient_maybe", c: &Context{Focus: []Slot{TargetN}}},
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal application_rate=8000_gal/acre target_n=250_lb/acre", notes: "nutrient_short", c: &Context{Focus: []Slot{TargetN}}},
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal analysis_ammonium_n=12_lb/1000gal application_rate=8000_gal/acre target_n=100_lb/acre", notes: "nutrient_enough", c: &Context{Focus: []Slot{TargetN}, Method: MethodInjected}},
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal analysis_ammonium_n=12_lb/1000gal application_rate=8000_gal/acre target_n=100_lb/acre", miss: "duration", c: &Context{Focus: []Slot{TargetN}}},
+	{topic: TopicNutrients, facts: "analysis_total_n=24_lb/1000gal application_rate=8000_gal/acre", miss: "target_n", c: &Context{Focus: []Slot{TargetN}}},
 	{topic: TopicDepth, facts: "application_rate=13500_gal/acre", gives: "depth=0.4971591_in", notes: "depth_over_limit local_rules"},
 	{topic: TopicDepth, facts: "application_rate=12000_gal/acre", notes: "depth_near_limit"},
 	{topic: TopicDepth, facts: "application_rate=6000_gal/acre", gives: "soil_room=5000_gal/acre", notes: "depth_over_limit", c: &Context{Soil: "sand", Moisture: "wet"}},

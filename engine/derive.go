@@ -34,6 +34,10 @@ var (
 	byOrganic    = &Formula{"analysis_total_n − analysis_ammonium_n", "EXACT"}
 	byAmmonium   = &Formula{"analysis_total_n − analysis_organic_n", "EXACT"}
 	byTotalN     = &Formula{"analysis_ammonium_n + analysis_organic_n", "EXACT"}
+	byElementP   = &Formula{"analysis_phosphorus × 2.2913", "ATOMS"}
+	byElementK   = &Formula{"analysis_potassium × 1.2046", "ATOMS"}
+	byTargetP    = &Formula{"target_phosphorus × 2.2913", "ATOMS"}
+	byLimitP     = &Formula{"limit_phosphorus × 2.2913", "ATOMS"}
 	byNet        = &Formula{"gross_weight − tare_weight", "ISU-TANK03"}
 )
 
@@ -63,6 +67,10 @@ var rules = []rule{
 	{AnalysisOrganicN, []Slot{AnalysisTotalN, AnalysisAmmoniumN}, byOrganic, false, less},
 	{AnalysisAmmoniumN, []Slot{AnalysisTotalN, AnalysisOrganicN}, byAmmonium, false, less},
 	{AnalysisTotalN, []Slot{AnalysisAmmoniumN, AnalysisOrganicN}, byTotalN, false, plus},
+	{AnalysisPhosphate, []Slot{AnalysisPhosphorus}, byElementP, false, asPhosphate},
+	{AnalysisPotash, []Slot{AnalysisPotassium}, byElementK, false, asPotash},
+	{TargetPhosphate, []Slot{TargetPhosphorus}, byTargetP, false, asPhosphate},
+	{LimitPhosphate, []Slot{LimitPhosphorus}, byLimitP, false, asPhosphate},
 	{NetWeight, []Slot{GrossWeight, TareWeight}, byNet, true, net},
 }
 
@@ -120,6 +128,10 @@ func (w *work) derive(s Slot) (float64, *Formula, bool) {
 		v[i] = got
 	}
 	got, err := r.calc(v)
+	if p, ok := err.(*Problem); ok && p.Code == ConflictCode && w.out.Problem == "" {
+		w.clash(r.from[0], r.from[1]) // the question names what does not fit
+		return 0, nil, false
+	}
 	if w.fail(err) {
 		return 0, nil, false
 	}
@@ -129,6 +141,17 @@ func (w *work) derive(s Slot) (float64, *Formula, bool) {
 	return got, r.by, true
 }
 
+// asPhosphate and asPotash take an element as the oxide of the trade, whatever it is per.
+func asPhosphate(v [3]float64) (float64, error) {
+	x, err := PhosphateFrom(unit.MassPerVolume(v[0]))
+	return float64(x), err
+}
+
+func asPotash(v [3]float64) (float64, error) {
+	x, err := PotashFrom(unit.MassPerVolume(v[0]))
+	return float64(x), err
+}
+
 func same(v [3]float64) (float64, error)  { return v[0], nil }
 func times(v [3]float64) (float64, error) { return finite(LoadVolume, v[0]*v[1]) }
 func plus(v [3]float64) (float64, error)  { return v[0] + v[1], nil }
@@ -136,7 +159,7 @@ func plus(v [3]float64) (float64, error)  { return v[0] + v[1], nil }
 // less is a total without one of its parts; a part above its total is a slip.
 func less(v [3]float64) (float64, error) {
 	if v[1] > v[0]*(1+tolerance) {
-		return 0, &Problem{Code: ConflictCode, Slot: AnalysisTotalN, Value: v[1], Limit: v[0]}
+		return 0, &Problem{Code: ConflictCode, Value: v[1], Limit: v[0]}
 	}
 	return max(v[0]-v[1], 0), nil
 }

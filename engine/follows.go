@@ -26,7 +26,7 @@ var followings = []following{
 	}},
 	{TopicSeedLot, func(w *work) bool { return w.any(Purity) && w.any(Germination) }},
 	{TopicMix, func(w *work) bool { return w.any(SeedShare) && w.any(SeedRate) }},
-	{TopicNeed, func(w *work) bool { return w.tested() && (w.is(TargetN) || w.is(TargetPhosphate)) }},
+	{TopicNeed, func(w *work) bool { return w.tested() && (w.is(TargetN) || w.has(TargetPhosphate)) }},
 	{TopicNutrients, func(w *work) bool { return w.tested() && w.all(ApplicationRate) }},
 	{TopicWeigh, func(w *work) bool { return w.is(GrossWeight, TareWeight) }},
 	{TopicSamples, func(w *work) bool {

@@ -48,11 +48,11 @@ func slotNeeds(slots ...Slot) []need {
 
 // labNeeds are needs that begin with any of the lab's values.
 func labNeeds(slots ...Slot) []need {
-	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: append(labSlots[:], AnalysisAvailableN)}}, slotNeeds(slots...)...)
+	return append([]need{{slot: AnalysisTotalN, ask: AnalysisTotalN, any: labSaid}}, slotNeeds(slots...)...)
 }
 
 // phosphateNeed is the one lab value that a phosphate target hangs on.
-var phosphateNeed = need{slot: AnalysisPhosphate, ask: AnalysisPhosphate, any: labSlots[3:4]}
+var phosphateNeed = need{slot: AnalysisPhosphate, ask: AnalysisPhosphate, any: []Slot{AnalysisPhosphate, AnalysisPhosphorus}}
 
 func fact(s Slot) need { return need{slot: s, ask: s, fact: true} }
 
@@ -102,8 +102,12 @@ var kinds = []kind{
 		{needs: labNeeds(ApplicationRate)},
 		{needs: labNeeds(LoadVolume), key: LoadVolume}}},
 	{topic: TopicNeed, solves: ApplicationRate, answer: answerNeed, ways: []way{
-		{needs: labNeeds(TargetN)},
-		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphate}}},
+		{needs: labNeeds(TargetN), key: TargetN},
+		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphate},
+		{needs: append([]need{phosphateNeed}, slotNeeds(TargetPhosphate)...), key: TargetPhosphorus},
+		{needs: labNeeds(LimitN), key: LimitN},
+		{needs: append([]need{phosphateNeed}, slotNeeds(LimitPhosphate)...), key: LimitPhosphate},
+		{needs: append([]need{phosphateNeed}, slotNeeds(LimitPhosphate)...), key: LimitPhosphorus}}},
 	{topic: TopicDepth, ways: oneWay(ApplicationRate), answer: answerDepth, partial: partDepth},
 	{topic: TopicGate, answer: answerGate},
 	{topic: TopicWeigh, answer: answerWeigh, ways: []way{
@@ -161,7 +165,8 @@ func (w *work) pickWay(k *kind) (at, missing int) {
 				n++
 			}
 		}
-		if i == 0 || n < missing {
+		unsaid := at == 0 && k.ways[0].key != NoSlot && w.facts.First(k.ways[0].key) == nil // a phosphate target asks for phosphate
+		if i == 0 || n < missing || n == missing && unsaid {
 			at, missing = i, n
 		}
 	}

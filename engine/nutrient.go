@@ -47,7 +47,7 @@ func NutrientIn(a unit.MassPerVolume, v unit.Volume) (unit.Mass, error) {
 
 // PhosphateFrom returns phosphorus as P2O5.
 //
-//	P × 2.2914
+//	P × 2.2913
 //
 // Zero or more. Fails with NotPositive or Absurd. Source: from memory (atomic
 // weights). Worked example: testdata/worked/computed.txt.

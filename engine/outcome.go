@@ -87,6 +87,7 @@ type Note struct {
 	Of     string
 	Value  float64    // in base units of Slot
 	Limit  float64    // what Value was held against, in base units of Slot
+	Rest   float64    // how far apart the two are, where that is told
 	Unit   *unit.Unit // unit to show Value and Limit in; nil: the chat's
 	Source string     // key in tables/sources.csv, when the note states a published figure
 }

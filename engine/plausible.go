@@ -83,6 +83,12 @@ var usual = [numSlots]band{
 	AnalysisPotash:     {0, 120, analysis, true},
 	TargetN:            {5, 400, lbAcre, false},
 	TargetPhosphate:    {2, 300, lbAcre, false},
+	AnalysisPhosphorus: {0, 52, analysis, true}, // as P2O5 and K2O, in the elements
+	AnalysisPotassium:  {0, 100, analysis, true},
+	TargetPhosphorus:   {1, 130, lbAcre, false},
+	LimitN:             {5, 600, lbAcre, false},
+	LimitPhosphate:     {2, 400, lbAcre, false},
+	LimitPhosphorus:    {1, 175, lbAcre, false},
 	Depth:              {0.005, 2, unit.Must("in"), false},
 	GateOpening:        {0.05, 360, bare, true},
 	GrossWeight:        {500, 250000, pound, false},

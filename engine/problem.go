@@ -39,6 +39,7 @@ const (
 	PLSOrBulk         = "pls_or_bulk"        // is that pure live seed?
 	POrP2O5           = "p_or_p2o5"          // phosphorus or phosphate
 	KOrK2O            = "k_or_k2o"           // potassium or potash
+	PKOrOxides        = "pk_or_oxides"       // both of them on one sheet
 	Absurd            = "absurd"             // far outside the band: Slot, Value
 	NotPositive       = "not_positive"       // zero or negative: Slot
 	ConfirmUnusual    = "confirm_unusual"    // outside the band, before it is logged: Slot
@@ -87,7 +88,7 @@ const (
 
 // Problems lists every code, for the tests of the texts.
 var Problems = []string{Ambiguous, ConflictCode, Vague, UnknownCrop, WhichCrop, RyeOrRyegrass, UnknownUnit, AmbiguousUnit, LabUnit, WrongUnit,
-	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
+	NumberForm, WhichOfTwo, LooseNumber, PLSOrBulk, POrP2O5, KOrK2O, PKOrOxides, Absurd, NotPositive, ConfirmUnusual, PumpTooSmall, Extrapolation,
 	RunsContradict, NoRuns, TooFewSamples, TreatedSeed, OverFull, NothingLeft, NoCurve, TooLong, NotText, Empty, NotUnderstoodCode,
 	OffTopic, Negated, NothingToUndo, NothingToCorrect, NoLoad, NoField, WhichField, NoFieldYet, NothingPending, OldFact, WhatAsked, NotKnown, CropNeeded,
 	FrostNeeded, NotAllowed, WhatValue, WhenInFuture, WhatUnit, CannotConvert, OddResult, Broken, NotYours, ConfirmClear, ConfirmForget, ConfirmLoads, CountBefore,
@@ -144,7 +145,7 @@ var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setu
 var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "unusual_value", "unusual_seed_rate",
 	"poor_mixing", "mixing_ok", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
 	"depth_over_limit", "depth_near_limit", "depth_under_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
-	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "ride_together", "uneven",
+	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "nutrient_within_limit", "nutrient_over_limit", "nutrient_enough", "nutrient_maybe", "nutrient_short", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
 	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "loads_taken_in", "tool_keeps_up", "loads_elsewhere", "sum_unmeasured", "few_seeds", "same_shaft", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate"}

@@ -129,6 +129,12 @@ const (
 	AnalysisAvailableN // what the lab or adviser says counts in the first year
 	JarVolume          // one sample jar, filled
 	ExpectedCount      // seeds that an even mix puts in one jar
+	AnalysisPhosphorus // P by the element, where the sheet has that instead of P2O5
+	AnalysisPotassium  // K by the element
+	TargetPhosphorus   // what the crop is to get, by the element
+	LimitN             // the most that a rule or plan allows
+	LimitPhosphate
+	LimitPhosphorus // the same by the element
 
 	numSlots
 )
@@ -258,6 +264,12 @@ var slots = [numSlots]info{
 	AnalysisAvailableN: {"analysis_available_n", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
 	JarVolume:          {"jar_volume", unit.DimVolume, "qt", "L"},
 	ExpectedCount:      {"expected_count", unit.None, "", ""},
+	AnalysisPhosphorus: {"analysis_phosphorus", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
+	AnalysisPotassium:  {"analysis_potassium", unit.DimMassPerVolume, "lb/1000gal", "kg/m3"},
+	TargetPhosphorus:   {"target_phosphorus", unit.DimMassPerArea, "lb/acre", "kg/ha"},
+	LimitN:             {"limit_n", unit.DimMassPerArea, "lb/acre", "kg/ha"},
+	LimitPhosphate:     {"limit_phosphate", unit.DimMassPerArea, "lb/acre", "kg/ha"},
+	LimitPhosphorus:    {"limit_phosphorus", unit.DimMassPerArea, "lb/acre", "kg/ha"},
 }
 
 // String is the contract's name of the slot.

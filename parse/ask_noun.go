@@ -150,7 +150,8 @@ func (a *asker) target(i int, marked bool) {
 		return
 	}
 	strong := t.class == cUnit && a.opens(i) && len(a.qs) > 0 || t.class == cRole && a.opens(i) && len(a.qs) > 0 && (t.key == "flow" || t.key == "speed" || t.key == "rate") && !a.weak(i) && !a.at(i+1).opens() || a.lastLoads(i) || t.class == cRole && (t.key == "depth" || t.key == "gate" && len(a.qs) == 1 && !a.given(engine.GateOpening) && a.qs[0].slot == engine.Flow) ||
-		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate)
+		t.class == cNut && a.labSheet() && len(a.qs) > 0 && !a.wanted()
+	strong = strong || t.class == cNut && t.key == "available_n" && len(a.qs) == 0 // "N yr 1"
 	if a.again(i) && (!marked || t.class == cRole && a.verb(i)) {
 		return
 	}

@@ -179,19 +179,32 @@ func (a *asker) rateAsked(i int) {
 		a.add(engine.TopicSeedForArea, engine.SeedRate, i) // 10 lb a load and 0.65 acres a load
 	case a.given(engine.SeedPrice):
 		a.add(engine.TopicCost, engine.SeedCost, i)
-	case a.given(engine.ApplicationRate) && len(a.qs) == 1 && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.given(engine.TargetN) && !a.given(engine.TargetPhosphate),
+	case (a.capsNutrient() || a.unformed) && !a.goesOn(i):
+		a.add(engine.TopicNeed, engine.ApplicationRate, i) // the plan says 80 lb max, what rate gets us there
+	case a.given(engine.ApplicationRate) && len(a.qs) == 1 && !a.given(engine.Flow) && !a.given(engine.Distance) && !a.given(engine.LoadVolume) && !a.given(engine.GrossWeight) && !a.wanted(),
 		a.given(engine.ApplicationRate) && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate) || a.given(engine.AnalysisPotash)):
 		a.add(engine.TopicNutrients, engine.TotalN, i)
 	case a.goesOn(i) && a.sheetAlone():
 		a.add(engine.TopicNutrients, engine.NoSlot, i) // a lab sheet, "what are we putting on per acre"
 	case a.given(engine.GrossWeight):
 		a.add(engine.TopicWeigh, engine.ApplicationRate, i)
-	case a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.saysNeed() && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate)):
+	case a.wanted() || a.saysNeed() && (a.given(engine.AnalysisTotalN) || a.given(engine.AnalysisPhosphate)):
 		a.add(engine.TopicNeed, engine.ApplicationRate, i)
 	default:
 		a.add(engine.TopicRate, engine.ApplicationRate, i)
 		a.req.Asks[len(a.req.Asks)-1].GoesOn = a.goesOn(i)
 	}
+}
+
+// capsNutrient says whether the most that is allowed of a nutrient was said.
+func (a *asker) capsNutrient() bool {
+	return a.given(engine.LimitN) || a.given(engine.LimitPhosphate) || a.given(engine.LimitPhosphorus)
+}
+
+// wanted says whether it was said what the ground is to get of a nutrient, at least or at
+// most.
+func (a *asker) wanted() bool {
+	return a.given(engine.TargetN) || a.given(engine.TargetPhosphate) || a.given(engine.TargetPhosphorus) || a.capsNutrient()
 }
 
 // goesOn says whether token i asks for what goes on, and names no gallons and no rate:
@@ -223,7 +236,7 @@ func (a *asker) sheetAlone() bool {
 }
 
 var labValue = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisAvailableN: true,
-	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true}
+	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true, engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true}
 
 // saysNeed says whether the message speaks of a need.
 func (a *asker) saysNeed() bool {
@@ -387,7 +400,7 @@ func (a *asker) lastClause(i int) bool {
 // nutAsked: what a rate brings, or what rate brings it.
 func (a *asker) nutAsked(i int) {
 	a.add(engine.TopicNutrients, map[string]engine.Slot{"total_n": engine.TotalN, "ammonium_n": engine.AmmoniumN, "available_n": engine.AvailableN,
-		"phosphate": engine.Phosphate, "potash": engine.Potash}[a.tokens[i].key], i)
+		"phosphate": engine.Phosphate, "potash": engine.Potash, "p": engine.Phosphate, "k": engine.Potash}[a.tokens[i].key], i)
 }
 
 // inHours says whether loads are counted for a day's hours.

@@ -10,12 +10,13 @@ import (
 // word, a crop) speaks for one amount only: the nearer, the one before it first.
 type binder struct {
 	*reader
-	qs      []qty
-	req     *Request
-	claimed []bool // by token
-	metric  bool   // what a number without a unit is in
-	trace   *Trace
-	cur     *qty // the amount being bound: what it claims becomes part of its place
+	qs       []qty
+	req      *Request
+	claimed  []bool // by token
+	metric   bool   // what a number without a unit is in
+	trace    *Trace
+	unformed bool // a need or limit of P is waiting for its form
+	cur      *qty // the amount being bound: what it claims becomes part of its place
 }
 
 func (b *binder) key(i int) string {

@@ -73,16 +73,17 @@ const (
 	cCwt
 	cMethod // how the slurry goes on or in
 	cSoil
-	cMoist  // how much water the soil holds
-	cOther  // somebody else's numbers: the neighbour's, last year's
-	cSpan   // a stretch of the past: last fall
-	cKind   // what tells one clover from another, alone: white
-	cMonth  // a month's name
-	cMid    // "mid" October
-	cDate   // a day of the year, MMDD in key
-	cScheme // a published table of nitrogen availability
-	cPlace  // a place that windows were published for
-	cIdle   // a unit that has no part in the job: cows, psi
+	cMoist   // how much water the soil holds
+	cOther   // somebody else's numbers: the neighbour's, last year's
+	cSpan    // a stretch of the past: last fall
+	cKind    // what tells one clover from another, alone: white
+	cMonth   // a month's name
+	cMid     // "mid" October
+	cDate    // a day of the year, MMDD in key
+	cScheme  // a published table of nitrogen availability
+	cPlace   // a place that windows were published for
+	cNutForm // P and K by the element, or as oxides
+	cIdle    // a unit that has no part in the job: cows, psi
 	numClasses
 )
 
@@ -91,7 +92,7 @@ var classNamed = map[string]class{
 	"pair": cPair, "vague": cVague, "double": cDouble, "about": cAbout, "range": cRange, "between": cBetween, "and": cAnd, "unit": cUnit,
 	"in": cUnitIn, "clash": cClash, "money": cMoney, "per": cPer, "perload": cPerLoad, "perthou": cPerThou, "art": cArt, "hom": cHom,
 	"slash": cSlash, "dash": cDash, "comma": cComma, "ask?": cQuestion, "role": cRole, "crop": cCrop, "ryeq": cRyeQ, "cropq": cCropQ,
-	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
+	"nut": cNut, "nutq": cNutQ, "nutw": cNutW, "nutform": cNutForm, "analysis": cAnalysis, "manure": cManure, "q": cQ, "noun": cNoun, "act": cAct, "fix": cFix,
 	"whatif": cWhatIf, "not": cNot, "time": cTime, "scope": cScope, "ord": cOrd, "label": cLabel, "at": cAt, "of": cOf, "my": cMy,
 	"full": cFull, "conv": cConv, "each": cEach, "info": cInfo, "un": cUn, "arange": cARange, "xper": cXPer, "atime": cATime,
 	"coma": cComa, "cwt": cCwt, "method": cMethod, "soil": cSoil, "moist": cMoist, "idle": cIdle, "span": cSpan, "kind": cKind, "other": cOther, "month": cMonth, "mid": cMid, "place": cPlace, "scheme": cScheme,

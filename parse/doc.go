@@ -16,8 +16,9 @@
 //	act.go, field.go     what is to be done; told.go loads that are told of; courtesy.go
 //	                     what carries nothing
 //	bind.go, rules.go    which quantity each amount is, by the written table of rules;
-//	                     jar.go jars and their counts; rule_….go one file a dimension, near.go what stands beside
-//	ask….go, bare.go     what was asked; verdict.go yes or no, recall.go of days gone by
+//	                     jar.go jars and their counts; rule_….go one file a dimension, nut_form.go P and K
+//	                     or their oxides, near.go what stands beside
+//	ask….go, bare.go     what was asked; verdict.go, enough.go yes or no, recall.go of days gone by
 //	collect.go           facts, and all that was not used; unknown.go unknown words
 //	trace.go             how each of it was read, for explain
 //

@@ -48,6 +48,8 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.standingSeed()
 	b.bareAsk()
 	b.acts2()
+	b.formAlone()
+	b.enough()
 	b.collect()
 	req.DecimalMark = b.decimalMark()
 	if trace != nil {

@@ -68,6 +68,9 @@ type Request struct {
 	Moisture  string  // how wet the soil is: one of engine.Moistures
 	WorkedIn  float64 // hours until it is worked in, said in words: "the same day"
 	Manure    string  // kind of manure, for typical values
+	Enough    string  // it asks whether the answer before it will do: EnoughNeed, EnoughLimit
+	Form      string  // how P and K are said: FormElement, FormOxide
+	FormWord  bool    // by a word that holds for both: "elemental"
 	Units     *engine.Units
 	// DecimalMark is ',' or '.' where the digits show which one the writer puts
 	// before decimals, else 0.

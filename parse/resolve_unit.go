@@ -46,23 +46,29 @@ func (r *reader) hoist() {
 			r.tokens[i], r.tokens[i+1], r.tokens[i+2] = r.tokens[i+1], r.tokens[i+2], role
 			continue
 		}
+		if t.text == "k" && t.class == cScale && r.at(i-1).class == cUnit {
+			t.be(cNutQ, "k") // 20 lb K per 1000
+		}
 		if t.class != cNut && !(t.class == cNoun && t.key == "total_volume") && t.class != cNutW && t.class != cNutQ && t.class != cCrop && t.class != cRyeQ && t.class != cCropQ && !(t.class == cRole && t.key == "seed") {
 			continue
 		}
-		from := i
-		if r.at(i-1).class == cOf {
+		from, to := i, i+1
+		if r.at(to).class == cNutForm {
+			to++ // 8 lb P elemental per 1000
+		}
+		for r.at(from-1).class == cOf || r.at(from-1).class == cNutForm {
 			from--
 		}
 		if before := r.at(from - 1); before.class != cUnit && before.class != cNum || before.class == cUnit && strings.Contains(before.key, "/") {
 			continue // "9000 gpa nutrients per acre" has its acre already
 		}
-		n := r.perLength(i + 1)
-		if n == 0 || r.at(from-1).class == cNum && r.at(i+1).class != cPerThou {
+		n := r.perLength(to)
+		if n == 0 || r.at(from-1).class == cNum && r.at(to).class != cPerThou {
 			continue
 		}
-		moved := make([]token, 0, i+1-from)
-		moved = append(moved, r.tokens[from:i+1]...)
-		copy(r.tokens[from:], r.tokens[i+1:i+1+n])
+		moved := make([]token, 0, to-from)
+		moved = append(moved, r.tokens[from:to]...)
+		copy(r.tokens[from:], r.tokens[to:to+n])
 		copy(r.tokens[from+n:], moved)
 	}
 }

@@ -79,6 +79,9 @@ func (b *binder) cycleOut(q *qty, role string) {
 func (b *binder) length(q *qty, n near) {
 	feet := q.unit.ToBase(q.max)
 	switch role := b.key(b.nearest(q, n)); {
+	case b.toWater(q):
+		q.done, q.rule = true, "how far off water is"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 	case b.gatePair(q):
 	case feet < 1 && b.liquidBehind(q):
 		b.set(q, engine.Depth, "", "half an inch of manure")
@@ -106,6 +109,33 @@ func (b *binder) length(q *qty, n near) {
 		b.set(q, engine.Width, "", "12 ft")
 	}
 }
+
+// toWater says whether a length is how far off something is, and nothing of the tool or a
+// course: "thats 40 ft away", "40 pies de la zanja", "the ditch is 40 ft off".
+func (b *binder) toWater(q *qty) bool {
+	for i, n := q.j, 0; i < len(b.tokens) && n < 5; i, n = i+1, n+1 {
+		t := &b.tokens[i]
+		if t.class == cInfo && nearWater[t.key] && n > 0 || n == 0 && t.text == "away" {
+			return true
+		}
+		if t.class != cSkip && t.class != cFiller && t.class != cOf && t.class != cMy && t.class != cArt && t.class != cPer && t.class != cARange && t.class != cHom && t.class != cConv {
+			break
+		}
+	}
+	for i := q.i - 1; i >= 0; i-- {
+		t := &b.tokens[i]
+		if t.class == cInfo {
+			return nearWater[t.key]
+		}
+		if t.class != cSkip && t.class != cFiller && t.class != cOf && t.class != cAt && t.class != cAbout && !(t.class == cQ && t.key == "is") {
+			return false
+		}
+	}
+	return false
+}
+
+// nearWater are the texts about what slurry is kept away from.
+var nearWater = map[string]bool{"safety_runoff": true, "setbacks": true}
 
 // rateNamed says whether gallons an acre are named without a number.
 func (b *binder) rateNamed() bool {

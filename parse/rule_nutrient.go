@@ -38,25 +38,53 @@ func analysisOf(nut string) engine.Slot {
 	return engine.NoSlot
 }
 
-// nutrientTarget binds an amount by the acre of a nutrient. P and K by their
-// element are asked about, never taken for the oxide.
+// nutrientTarget binds an amount by the acre of a nutrient: what the crop is to get, or
+// the most that is allowed. P and K by their element are asked about, never taken for the
+// oxide.
 func (b *binder) nutrientTarget(q *qty, nut int) {
 	t := &b.tokens[nut]
-	if t.class == cNutQ {
-		b.askOxide(t.key)
+	s, example := targetOf(t.key), "need 120 lb n per acre"
+	if b.capped(q) {
+		s, example = limitOf[s], "limit here is 170 kg n per ha"
 	}
-	if s := targetOf(t.key); s != engine.NoSlot {
-		b.set(q, s, "", "need 120 lb n per acre")
+	if t.class == cNutQ {
+		s = b.formed(q, s, nut)
+	}
+	if s != engine.NoSlot {
+		b.set(q, s, "", example)
 	}
 }
 
-func (b *binder) askOxide(nut string) {
-	code := engine.POrP2O5
-	if nut == "k" {
-		code = engine.KOrK2O
+var limitOf = map[engine.Slot]engine.Slot{engine.TargetN: engine.LimitN, engine.TargetPhosphate: engine.LimitPhosphate}
+
+// capped says whether a word for a ceiling stands in the clause of an amount: "the plan
+// says 80 lb max", "limit here is 170 kg".
+func (b *binder) capped(q *qty) bool {
+	for _, step := range [2]int{-1, +1} {
+		from := q.i - 1
+		if step > 0 {
+			from = q.j
+		}
+		for i, n := from, 0; i >= 0 && i < len(b.tokens) && n < 8; i, n = i+step, n+1 {
+			t := &b.tokens[i]
+			if ceilingWord[t.text] || step < 0 && ceilingBefore[t.text] || t.class == cAct && t.key == "limit" {
+				t.used = true
+				return true
+			}
+			if t.class == cComma && t.text != "and" && t.text != "y" || t.class == cRole && t.key != "rate" || t.class == cQ && step > 0 || b.inAmount(i, q) {
+				break
+			}
+		}
 	}
-	b.problem(&engine.Problem{Code: code})
+	return false
 }
+
+var ceilingWord = map[string]bool{"max": true, "maximum": true, "cap": true, "caps": true, "capped": true, "ceiling": true, "limits": true, "limited": true, "allowed": true, "allows": true,
+	"maximo": true, "maxima": true, "tope": true, "limite": true, "permitido": true, "permitidos": true, "permite": true, "permiten": true}
+
+// ceilingBefore are words for a ceiling that stand before their amount only: in "need 120 N
+// at most 9000" they are the rate's.
+var ceilingBefore = map[string]bool{"most": true, "over": true, "exceed": true, "more than": true, "mas de": true, "mucho": true}
 
 // problem keeps the first thing that must be asked about.
 func (b *binder) problem(p *engine.Problem) {
@@ -168,11 +196,11 @@ func (b *binder) concentration(q *qty, n near) {
 		return
 	}
 	t := &b.tokens[nut]
+	s := analysisOf(t.key)
 	if t.class == cNutQ {
-		b.askOxide(t.key)
-		return
+		s = b.formed(q, s, nut)
 	}
-	if s := analysisOf(t.key); s != engine.NoSlot {
+	if s != engine.NoSlot {
 		if !b.askedFor(nut, q) {
 			b.claim(nut)
 		}
@@ -319,6 +347,9 @@ func (b *binder) testedBare(q *qty, n near) bool {
 		return false
 	}
 	s := analysisOf(b.tokens[nut].key)
+	if b.tokens[nut].class == cNutQ {
+		s = b.formed(q, s, nut)
+	}
 	if s == engine.NoSlot || b.given(s) {
 		return false
 	}

@@ -132,7 +132,8 @@ func (b *binder) volumes() int {
 // nutrientIn says whether the message asks what is in a volume: "how much nitrogen in
 // 7000 gallons".
 func (b *binder) nutrientIn(q *qty) bool {
-	return holding[b.before(q.i).text] && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
+	amounts := b.before(q.i).class == cQ && b.before(q.i).key == "is" && b.has(cQ, "howmuch", "howmany", "what") && b.volumes() == 1 // how much N is 6000 gal
+	return (amounts || holding[b.before(q.i).text]) && (b.has(cNut) || b.has(cNutW) || b.has(cNoun, "nutrients"))
 }
 
 // parted says whether a part of a tank was said.

@@ -85,7 +85,7 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicSeedForArea, engine.TotalSeed)
 	case b.given(engine.Area) && b.given(engine.ApplicationRate) && b.has(cRole, "total") && !b.given(engine.TankVolume):
 		add(engine.TopicField, engine.TotalVolume)
-	case (b.given(engine.TargetN) || b.given(engine.TargetPhosphate)) && b.unclaimed("rate") && !b.given(engine.ApplicationRate):
+	case (b.given(engine.TargetN) || b.given(engine.TargetPhosphate) || b.given(engine.TargetPhosphorus)) && b.unclaimed("rate") && !b.given(engine.ApplicationRate):
 		add(engine.TopicNeed, engine.ApplicationRate)
 	case b.has(cRole, "price") && (b.given(engine.SeedPrice) || b.given(engine.NPrice)):
 		add(engine.TopicCost, engine.SeedCost)

@@ -59,7 +59,7 @@ func (p *page) problemText(about engine.Slot) *text {
 	if other := p.text("problem_choices", p.o.Problem); other != nil && len(p.o.Choices) > 0 {
 		return other
 	}
-	if bare := p.text("problem_bare", p.o.Problem); bare != nil && about == engine.NoSlot {
+	if bare := p.text("problem_bare", p.o.Problem); bare != nil && (about == engine.NoSlot || t.shown.has(argConflict) && len(p.o.Conflict) == 0) {
 		return bare
 	}
 	return t

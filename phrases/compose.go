@@ -61,6 +61,7 @@ var leads = map[engine.Topic][]string{
 	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
 	engine.TopicCrop:      {"usual_seed_rate", "low_seed_rate", "high_seed_rate"},
 	engine.TopicDepth:     {"depth_under_limit", "depth_near_limit", "depth_over_limit"},
+	engine.TopicNutrients: {"nutrient_over_limit", "nutrient_within_limit", "nutrient_short", "nutrient_maybe", "nutrient_enough"},
 }
 
 // lead writes those notes first.
@@ -239,6 +240,8 @@ func (p *page) special(v *engine.Value, x *params) *text {
 		return p.text("part", "bags")
 	case v.Slot == engine.PercentOff && p.about(engine.TopicSamples):
 		return p.countOff(v, x)
+	case v.Limit && v.Slot == engine.ApplicationRate && (p.about(engine.TopicNutrients) || p.about(engine.TopicNeed)):
+		return p.text("part", "rate_allowed")
 	case v.Slot == engine.SampleP:
 		x.a = p.base(engine.PercentOff, nil, v.Max)
 	}

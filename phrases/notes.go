@@ -30,7 +30,7 @@ func (p *page) note(n *engine.Note) {
 	x := params{crop: n.Of, slot: n.Slot}
 	if n.Slot != engine.NoSlot {
 		x.a, x.b = p.base(n.Slot, n.Unit, n.Value), p.base(n.Slot, n.Unit, n.Limit)
-		x.n = x.a.max
+		x.c, x.n = p.base(n.Slot, n.Unit, n.Rest), x.a.max
 		if strings.HasPrefix(n.ID, "depth_") || strings.HasSuffix(n.ID, "over_limit") { // a ceiling is not rounded up
 			x.b = p.result(&engine.Value{Slot: n.Slot, Unit: n.Unit, Min: n.Limit, Max: n.Limit, Limit: true})
 		}
@@ -71,7 +71,8 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 			}
 		}
 	case "sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
-		"depth_under_limit", "depth_near_limit", "depth_over_limit", "count_fits", "count_small", "count_low", "count_high":
+		"depth_under_limit", "depth_near_limit", "depth_over_limit", "count_fits", "count_small", "count_low", "count_high",
+		"nutrient_over_limit", "nutrient_within_limit", "nutrient_short", "nutrient_maybe", "nutrient_enough":
 		return len(p.o.Timings) > 0 || p.led && slices.Contains(leads[p.o.Topics[0]], n.ID)
 	case "no_inoculant_promise":
 		return len(p.o.Timings) > 0

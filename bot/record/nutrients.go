@@ -26,7 +26,7 @@ type Nutrient struct {
 
 // analyses are the lab's values.
 var analyses = map[engine.Slot]bool{engine.AnalysisTotalN: true, engine.AnalysisAvailableN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true,
-	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true, engine.Density: true}
+	engine.AnalysisPhosphate: true, engine.AnalysisPotash: true, engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true, engine.Density: true}
 
 // onGround are the nutrients that a record shows, in this order.
 var onGround = []engine.Slot{engine.TotalN, engine.AmmoniumN, engine.OrganicN, engine.AvailableN, engine.Phosphate, engine.Potash}

@@ -52,6 +52,8 @@ var setupItems = func() map[string]setupItem {
 		engine.TareWeight: {"tare", "tara"}, engine.PailVolume: {"pail", "cubeta"}, engine.JarVolume: {"jar", "frasco"}, engine.TargetN: {"target n"}, engine.TargetPhosphate: {"target phosphate"},
 		engine.AnalysisTotalN: {"total n", "n total"}, engine.AnalysisAmmoniumN: {"ammonium n", "n amoniacal"}, engine.AnalysisOrganicN: {"organic n", "n organico"},
 		engine.AnalysisPhosphate: {"phosphate", "fosfato"}, engine.AnalysisPotash: {"potash", "potasa"}, engine.AnalysisAvailableN: {"available n", "n disponible"},
+		engine.AnalysisPhosphorus: {"phosphorus", "fosforo"}, engine.AnalysisPotassium: {"potassium", "potasio"}, engine.TargetPhosphorus: {"target phosphorus"},
+		engine.LimitN: {"n limit", "limite de n"}, engine.LimitPhosphate: {"phosphate limit", "limite de fosfato"}, engine.LimitPhosphorus: {"phosphorus limit"},
 		engine.NPrice: {"n price"}, engine.PhosphatePrice: {"phosphate price"}, engine.PotashPrice: {"potash price"},
 	} {
 		add(setupItem{slot: slot}, append(words, slot.String())...)
