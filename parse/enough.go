@@ -11,8 +11,11 @@ const (
 // enough reads a message that says no number and asks whether the answer before it will do:
 // every word of it is a small one, or says so.
 func (b *binder) enough() {
+	if len(b.qs) > 0 || len(b.text) > 80 {
+		return
+	}
 	words := strings.FieldsFunc(b.text, func(r rune) bool { return strings.ContainsRune(" .,!?¿¡", r) })
-	if len(b.qs) > 0 || len(words) == 0 || len(words) > 8 || !b.has(cQuestion) && !askingWord[words[0]] {
+	if len(words) == 0 || len(words) > 8 || !b.has(cQuestion) && !askingWord[words[0]] {
 		return
 	}
 	kind := ""

@@ -84,7 +84,7 @@ var ceilingWord = map[string]bool{"max": true, "maximum": true, "cap": true, "ca
 
 // ceilingBefore are words for a ceiling that stand before their amount only: in "need 120 N
 // at most 9000" they are the rate's.
-var ceilingBefore = map[string]bool{"most": true, "over": true, "exceed": true, "more than": true, "mas de": true, "mucho": true}
+var ceilingBefore = map[string]bool{"most": true, "exceed": true, "at most": true, "como maximo": true, "a lo mas": true}
 
 // problem keeps the first thing that must be asked about.
 func (b *binder) problem(p *engine.Problem) {
