@@ -35,7 +35,7 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		return t.fieldArea(said[:len(said):len(said)])
 	}
 	facts := slices.Clone(said)
-	crops := (saysSeed(said) || len(t.req.Crops) > 0) && !t.keepsMix()
+	crops := (saysSeed(said) || len(t.req.Crops) > 0 && !t.req.Telling) && !t.keepsMix()
 	for i := range t.m.Facts {
 		r := &t.m.Facts[i]
 		f := r.Fact

@@ -141,8 +141,14 @@ func (t *turn) logLoad(ready *Load) bool {
 		t.problem(p)
 		return true
 	}
-	if len(t.req.Told) > 1 && ready == nil {
+	if len(t.req.Told) > 0 && ready == nil {
 		return t.logTold()
+	}
+	if n := t.said.First(engine.LoadCount); t.req.AllDay && n != nil && ready == nil {
+		if today := t.dayHere(); today > 0 { // "did 6 loads today", four of which were logged as they went
+			t.req.Ordinal, t.req.Reached = int(t.fieldTotals().Loads+0.5)-today+int(n.Min), true
+			t.said = without(t.said, engine.LoadCount)
+		}
 	}
 	at, ok := t.at()
 	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so

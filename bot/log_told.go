@@ -27,10 +27,13 @@ func (t *turn) logTold() bool {
 		t.m.Field = before
 		if told.Field != "" {
 			t.goTo(told.Field)
-		} else if i > 0 && t.req.Told[i-1].Field != "" && (told.Volume > 0 || told.Ordinal > 0) {
+		} else if i > 0 && t.req.Told[i-1].Field != "" && (told.Volume > 0 || told.Ordinal > 0 || told.Who != "" || told.Part > 0) {
 			t.goTo(t.req.Told[i-1].Field) // "first one on ridge at 8, second at 9"
 		}
-		if t.said = said; told.Volume > 0 {
+		if t.said = said; told.Part > 0 {
+			t.said = append(said[:len(said):len(said)], engine.Fact{Slot: engine.LoadFraction, Min: told.Part, Max: told.Part, Unit: noUnit, Origin: engine.Derived})
+		}
+		if told.Volume > 0 {
 			t.said = append(said[:len(said):len(said)], engine.Fact{Slot: engine.LoadVolume, Min: t.volumeTold(told), Max: t.volumeTold(told), Unit: unit.Must("gal"), Origin: engine.Derived})
 		}
 		if part, ok := t.logOne(told); ok {
@@ -63,6 +66,9 @@ func (t *turn) logOne(told *parse.Told) (engine.Summary, bool) {
 	}
 	l := t.loadOf(t.merged(t.said))
 	l.When, l.Said, l.Who, l.ID = t.msg.At, t.msg.At, t.msg.Person, t.msg.ID
+	if told.Who != "" {
+		l.Who.Name = told.Who
+	}
 	if told.Clock >= 0 || told.Days > 0 {
 		t.req.When = &parse.When{Clock: told.Clock, Days: told.Days}
 		l.When, _ = t.at()
@@ -77,6 +83,20 @@ func (t *turn) logOne(told *parse.Told) (engine.Summary, bool) {
 	}
 	part.Lines[0].Area, part.Lines[0].Volume = l.Area*count, l.Volume*count
 	return part, true
+}
+
+// dayHere is how many of today's loads the log has in the field that the message is about.
+func (t *turn) dayHere() (n int) {
+	inHand := t.m.Field
+	if f := t.findField(t.req.Field); f != nil {
+		inHand = f.ID
+	}
+	for _, l := range t.todays(t.book.Recent) {
+		if l.Field == inHand {
+			n++
+		}
+	}
+	return n
 }
 
 // volumeTold is the size of a load in gallons, 0 when it was not said.

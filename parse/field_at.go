@@ -191,6 +191,6 @@ var (
 	stateVerb    = map[string]bool{"is": true, "has": true, "its": true, "it's": true, "it is": true, "son": true, "tiene": true, "mide": true, "miden": true, "es": true, "que": true, "about": true}
 	placeLead    = map[string]bool{"on": true, "in": true, "at": true, "over on": true, "over at": true, "doing": true, "out on": true, "en": true}
 	beforeName   = map[string]bool{"the": true, "ok": true, "okay": true, "so": true, "we're": true, "i'm": true, "we": true, "are": true, "am": true, "out": true, "over": true, "working": true, "el": true, "la": true, "los": true, "las": true, "estamos": true, "now": true, "today": true, "starting": true, "still": true, "my": true, "our": true, "this": true, "for": true, "y": true, "and": true, "de": true, "del": true}
-	groundFiller = map[string]bool{"back forty": true, "bottom ground": true, "creek piece": true, "home place": true}
+	groundFiller = map[string]bool{"long": true, "short": true, "flat": true, "high": true, "low": true, "round": true, "square": true, "bottom": true, "top": true, "far": true, "back forty": true, "bottom ground": true, "creek piece": true, "home place": true}
 	notName      = map[string]bool{"about": true, "cover": true, "covers": true, "covering": true, "total": true, "wide": true, "done": true, "long": true}
 )

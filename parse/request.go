@@ -84,6 +84,7 @@ type Request struct {
 	Ordinal     int      // load 4: which one
 	Reached     bool     // Ordinal is how many loads there are by now: "that's three"
 	Told        []Told   // loads told of in several clauses
+	AllDay      bool     // they are told of as the day\'s: some may be in the log already
 	Telling     bool     // the message tells of loads and does nothing else
 	Heard       bool
 	Off         bool   // nothing of the job in it

@@ -19,6 +19,8 @@ type Told struct {
 	Reached bool    // Count is how many there are by now
 	Field   string  // as said; "" is the field in hand
 	Volume  float64 // in Unit; 0: not said
+	Part    float64 // of a full load; 0: not said
+	Who     string  // whose they are, where somebody else than the teller is named
 	Unit    *unit.Unit
 	Clock   int // minutes past midnight, -1 when not said
 	Days    int // days before the message's
@@ -37,13 +39,35 @@ func (b *binder) telling() bool {
 	}
 	i, heading := b.hail(), 0
 	var told []teller
+	var talk [][2]int
+	var ahead teller
 	for i < len(b.tokens) {
 		end := b.clauseEnd(i)
 		if b.restOfTelling(i) {
 			break
 		}
 		t, ok := b.tellClause(i, end, len(told) == 0)
+		if t.shape == nil && t.Field != "" && ok {
+			ahead = t // "North: 14 loads by noon"
+		} else if ahead.Field != "" && t.Field == "" {
+			t.Field, t.known, t.nameAt = ahead.Field, ahead.known, ahead.nameAt
+		}
 		switch {
+		case len(told) > 0 && b.shortOne(&told[len(told)-1], i, end):
+			short := told[len(told)-1]
+			short.Count, short.Reached = short.Count-1, short.Reached && short.Count > 1
+			one := teller{Told: Told{Count: 1, Clock: -1, Field: short.Field, Volume: short.short, Unit: short.shortUnit, Part: short.shortPart}, shape: []byte("q"), from: i, to: end, known: short.known, nameAt: short.nameAt}
+			told[len(told)-1] = short
+			told = append(told, one)
+			b.useUp(i, end)
+		case !ok && (len(told) == 0 && b.smallTalk(i, end) || b.reason(i)):
+			if b.reason(i) {
+				end = len(b.tokens)
+			}
+			talk = append(talk, [2]int{i, end})
+		case !ok && b.onlyFillers(i, end):
+		case !ok && len(told) == 1 && told[0].strong() && b.harmless(i):
+			end = len(b.tokens)
 		case !ok && len(told) == 0 && string(t.shape) == "nl" && heading == 0:
 			heading = t.Count // "two loads, one of 3500 and one of 3200"
 			b.qs[t.numbers[0]].rule = "loads told of"
@@ -61,10 +85,13 @@ func (b *binder) telling() bool {
 	if len(told) == 1 && told[0].Field == "" && b.acted("log") {
 		return false // the act's own words say it
 	}
-	if len(told) == 0 || len(told) == 1 && told[0].Volume > 0 && told[0].means == "" || heading > 0 && heading != len(told) {
+	if len(told) == 0 || len(told) == 1 && told[0].means == "" || heading > 0 && heading != len(told) {
 		return false
 	}
 	b.tell(told)
+	for _, t := range talk { // "we started at 7" is not when a load was spread
+		b.swallow(t[0], t[1])
+	}
 	return true
 }
 
@@ -87,6 +114,113 @@ type teller struct {
 	to      int
 	nameAt  [2]int
 	numbers []int // the amounts in it, by their place in qs
+
+	short     float64 // what one of them was only, in shortUnit, or as a part
+	shortUnit *unit.Unit
+	shortPart float64
+}
+
+// strong says whether a clause tells of counted loads by a verb and the word itself.
+func (t *teller) strong() bool {
+	return len(t.shape) > 2 && (t.shape[0] == 'v' || t.shape[0] == 'r' || t.shape[0] == 'g') && slices.Contains(t.shape, 'n') && slices.Contains(t.shape, 'l')
+}
+
+// shortOne reads "one of them was only about 10 cube", "la última fue media carga" behind
+// loads that were told of.
+func (b *binder) shortOne(t *teller, from, to int) bool {
+	if t.Count < 2 || t.Volume > 0 {
+		return false
+	}
+	one := false
+	var q *qty
+	for i := from; i < to; i++ {
+		tok := &b.tokens[i]
+		if a := b.amountAt(i); a != nil && (b.gallons(a) || a.part && a.max < 1) {
+			q = a
+			i = a.j - 1
+			continue
+		}
+		switch {
+		case tok.class == cOrd, tok.text == "last", tok.text == "one", tok.text == "ultima", tok.text == "una", strings.HasPrefix(tok.text, "last one"), strings.HasPrefix(tok.text, "the last"), strings.HasPrefix(tok.text, "la ultima"), tok.class == cAct && tok.key == "correct":
+			one = true
+		case tok.class == cSkip, tok.class == cFiller, tok.class == cComma, tok.class == cOf, tok.class == cAbout, tok.class == cQ && tok.key == "is", tok.class == cRole && tok.key == "load", tok.class == cPer, tok.class == cArt, tok.class == cUn, tellLetter[tok.text] != 0:
+		case b.reason(i):
+			i = to
+		default:
+			return false
+		}
+	}
+	if !one || q == nil {
+		return false
+	}
+	if q.part {
+		t.shortPart = q.min
+	} else {
+		t.short, t.shortUnit = q.min, q.unit
+	}
+	q.done, q.rule = true, "one of the loads told of"
+	return true
+}
+
+// useUp marks what was read of a clause.
+func (b *binder) useUp(from, to int) {
+	for i := from; i < to; i++ {
+		b.tokens[i].used = true
+	}
+	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool { return a.Name == "correct" })
+}
+
+// smallTalk says whether a clause before the loads holds nothing of the job: "quittin
+// time.", "arrancamos a las 7".
+func (b *binder) smallTalk(from, to int) bool {
+	if to >= len(b.tokens) {
+		return false
+	}
+	started := false
+	for i := from; i < to; i++ {
+		t := &b.tokens[i]
+		started = started || startWords[t.text]
+		switch {
+		case t.class == cClock, t.class == cAt, t.class == cTime:
+			if !started {
+				return false
+			}
+		case t.class == cWord, t.class == cFiller, t.class == cSkip, t.class == cComma, t.class == cMy, t.class == cOf, startWords[t.text]:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// onlyFillers says whether nothing but words that carry nothing stand in a clause.
+func (b *binder) onlyFillers(from, to int) bool {
+	for i := from; i < to; i++ {
+		if c := b.tokens[i].class; c != cFiller && c != cSkip && c != cComma && c != cMy {
+			return false
+		}
+	}
+	return true
+}
+
+var startWords = words("started", "start", "starting", "began", "arrancamos", "arranque", "empezamos", "empece", "comenzamos")
+
+// reason says whether words of why begin at token i: "cause the pit hose came off".
+func (b *binder) reason(i int) bool {
+	t := b.at(i).text
+	return (t == "cause" || t == "because" || t == "cuz" || t == "cos" || t == "porque" || t == "pq") && !slices.ContainsFunc(b.qs, func(q qty) bool { return q.i > i && !q.done })
+}
+
+// harmless says whether what stands from token i on has no part in how big a load is.
+func (b *binder) harmless(i int) bool {
+	if slices.ContainsFunc(b.tokens[i:], func(t token) bool {
+		return t.class == cNot || t.class == cFix || t.class == cAct && t.key != "left" && t.key != "totals"
+	}) {
+		return false
+	}
+	return !slices.ContainsFunc(b.qs, func(q qty) bool {
+		return q.i >= i && (q.bare() || q.dim() == unit.DimVolume || q.dim() == unit.DimVolumePerArea || q.dim() == unit.DimMassPerArea || q.dim() == unit.DimFlow)
+	})
 }
 
 // The letters: v a verb of emptying, g one that is so only with a load behind it, r words
@@ -98,37 +232,48 @@ var tellShapes = [...]struct {
 	means string
 	timed bool
 }{
-	{regexp.MustCompile(`^[vg]?[ao]*[lw]p+$`), "one", false},                           // load's on, put a load on, one on
-	{regexp.MustCompile(`^v(o|a|ao)[lw]?p*$`), "one", false},                           // dumped another, ya eché otro, vacié uno
-	{regexp.MustCompile(`^g(o|a|ao|w)?[lw]?p+$`), "one", false},                        // got another one on
-	{regexp.MustCompile(`^so[lw]?p*$`), "one", false},                                  // ahí va otra
-	{regexp.MustCompile(`^[wa]?o[lw]?p+$`), "one", false},                              // another one gone, one more on home
-	{regexp.MustCompile(`^vnl?p*$`), "count", false},                                   // ya tiré dos
-	{regexp.MustCompile(`^gnl?p+$`), "count", false},                                   // got 2 loads on, put 5 on home
-	{regexp.MustCompile(`^no[lw]?p+$`), "count", false},                                // 2 more down
-	{regexp.MustCompile(`^nlp+$`), "count", false},                                     // 3 loads on home
-	{regexp.MustCompile(`^r?np+$|^rnl?p*$`), "reached", false},                         // 3 down, ya van 4 cargas en el norte
-	{regexp.MustCompile(`^(ln|n)n+p+$`), "reached", false},                             // loads 1 and 2 done
-	{regexp.MustCompile(`^[vgs]?a?d[lw]?s?p+$`), "ordinal", false},                     // first one's on the ground
-	{regexp.MustCompile(`^[vs]a?d[lw]?p*$`), "ordinal", false},                         // ya va la primera
-	{regexp.MustCompile(`^a?d[lw]?p*$`), "ordinal", true},                              // la segunda a las 9
-	{regexp.MustCompile(`^[vg]a?l[dn]p*$|^[vg]?a?ldp+$`), "ordinal", false},            // put load 3 on
-	{regexp.MustCompile(`^[vg]?a?(d[lw]?|ld)?[vs]?q[lw]?p*$|^[vg]?nl?aq$`), "", false}, // first load 4000, logged a 4000
+	{regexp.MustCompile(`^[vg]?[ao]*[lw]p+$`), "one", false},                                   // load's on, put a load on, one on
+	{regexp.MustCompile(`^v(o|a|ao)[lw]?p*$`), "one", false},                                   // dumped another, ya eché otro, vacié uno
+	{regexp.MustCompile(`^gp?(o|a|ao|w)?[lw]?p+$`), "one", false},                              // got another one on
+	{regexp.MustCompile(`^so[lw]?p*$`), "one", false},                                          // ahí va otra
+	{regexp.MustCompile(`^[wa]?o[lw]?p+$`), "one", false},                                      // another one gone, one more on home
+	{regexp.MustCompile(`^vo?nl?[ap]*$`), "count", false},                                      // ya tiré dos, eché otras 3
+	{regexp.MustCompile(`^gp?o?n[lw]?[ap]*p[ap]*$|^gp?nl$`), "count", false},                   // got 2 loads on, put 5 on home
+	{regexp.MustCompile(`^no[lw]?p+$`), "count", false},                                        // 2 more down
+	{regexp.MustCompile(`^n[lw]p+$`), "count", false},                                          // 3 loads on home
+	{regexp.MustCompile(`^nl$`), "count", true},                                                // 14 loads by noon
+	{regexp.MustCompile(`^r?np+$|^rn[lw]?[ap]*$`), "reached", false},                           // 3 down, ya van 4 cargas en el norte
+	{regexp.MustCompile(`^(ln|n)n+p+$`), "reached", false},                                     // loads 1 and 2 done
+	{regexp.MustCompile(`^[vgs]?a?d[lw]?s?p+$`), "ordinal", false},                             // first one's on the ground
+	{regexp.MustCompile(`^[vs]a?d[lw]?p*$`), "ordinal", false},                                 // ya va la primera
+	{regexp.MustCompile(`^a?d[lw]?p*$`), "ordinal", true},                                      // la segunda a las 9
+	{regexp.MustCompile(`^[vg]a?l[dn]p*$|^[vg]?a?ldp+$`), "ordinal", false},                    // put load 3 on
+	{regexp.MustCompile(`^[vg]?a?(d[lw]?|ld)?[vs]?q[lw]?p*$|^[vg]?nl?aq$|^n[lw]$`), "", false}, // first load 4000, logged a 4000, 5 full ones
 }
 
 // nextShape is what a clause behind the first may be: it leans on the first.
-var nextShape = regexp.MustCompile(`^[vgs]?([ao]*[lw]?|n[ol]?|a?d[lw]?|a?ld)[vs]?q?p*$`)
+var nextShape = regexp.MustCompile(`^[vgs]?p?([ao]*[qf]?[lw]?|n[olw]?|a?d[lw]?|a?ld)[vs]?[qf]?[ap]*$`)
 
 // tellClause reads one clause; ok is false where it says something else.
 func (b *binder) tellClause(from, to int, first bool) (t teller, ok bool) {
 	t = teller{Told: Told{Clock: -1}, from: from, to: to}
+	from = b.whose(&t, from, to)
+	from = b.placeFirst(&t, from, to)
 	for i := from; i < to; i++ {
+		if w := b.tokens[i].text; i == to-1 && (w == "plus" || w == "an") {
+			break // it parts two clauses
+		}
 		if end := b.place(&t, i, to); end > i {
 			t.shape, i = append(t.shape, 'p'), end-1
 			continue
 		}
 		if q := b.amountAt(i); q != nil && b.gallons(q) {
 			t.shape, t.Volume, t.Unit, i = append(t.shape, 'q'), q.min, q.unit, q.j-1
+			t.numbers = append(t.numbers, b.indexOf(q))
+			continue
+		}
+		if q := b.amountAt(i); q != nil && q.part && q.max < 1 && q.min == q.max {
+			t.shape, t.Part, i = append(t.shape, 'f'), q.min, q.j-1
 			t.numbers = append(t.numbers, b.indexOf(q))
 			continue
 		}
@@ -144,14 +289,17 @@ func (b *binder) tellClause(from, to int, first bool) (t teller, ok bool) {
 				t.Clock, _ = strconv.Atoi(b.tokens[i].key)
 			}
 		default:
-			if c == 'g' && len(t.shape) > 0 && b.tokens[i].text == "finished" {
+			switch {
+			case c == 'g' && len(t.shape) > 0 && b.tokens[i].text == "finished":
 				c = 'p'
+			case c == 'p' && len(t.shape) == 0 && (b.tokens[i].text == "done" || b.tokens[i].text == "did"):
+				c = 'g' // done 7 loads on home
 			}
 			t.shape = append(t.shape, c)
 			b.tellNumber(&t, c, i)
 		}
 	}
-	if shape := string(t.shape); shape == "" || shape == "r" || shape == "v" && b.acted("log") { // "2 loads done, log them"
+	if shape := string(t.shape); shape == "" || shape == "r" || (shape == "v" || shape == "va") && b.acted("log") { // "2 loads done, log them"
 		t.shape = nil
 		return t, true
 	}
@@ -168,13 +316,64 @@ func (b *binder) tellClause(from, to int, first bool) (t teller, ok bool) {
 	return t, false
 }
 
+// whose reads the name of who hauled before the verb: "Lenny did 7", "Travis had 11".
+func (b *binder) whose(t *teller, from, to int) int {
+	i := from
+	for i < to && (b.tokens[i].class == cComma || b.tokens[i].class == cSkip) {
+		i++
+	}
+	if i+1 >= to || b.tokens[i].class != cWord && b.tokens[i].class != cName || tellLetter[b.tokens[i].text] != 0 {
+		return from
+	}
+	verb := tellLetter[b.tokens[i+1].text]
+	if b.at(i+1).class == cAct && b.at(i+1).key == "done" && b.at(i+1).text != "done" {
+		verb = 'v'
+	}
+	if verb != 'g' && verb != 'v' || !b.smallNumber(i+2) {
+		return from
+	}
+	t.Who = b.piece(i, i+1).Text
+	b.tokens[i].used = true
+	return i + 1
+}
+
+// placeFirst reads the field that a clause begins with: "North: 14 loads by noon", "creek 8
+// loads done".
+func (b *binder) placeFirst(t *teller, from, to int) int {
+	i := from
+	for i < to && (b.tokens[i].class == cComma || b.tokens[i].class == cSkip || b.tokens[i].text == "the") {
+		i++
+	}
+	end := i
+	for end < to && b.placeName(end) && b.tokens[end].class != cOrd && tellLetter[b.tokens[end].text] == 0 && end < i+3 {
+		end++
+	}
+	known := b.at(i).class == cName
+	if end == i || !known && !(b.at(end).text == ":") || !b.smallNumber(end) && !b.smallNumber(end+1) {
+		return from
+	}
+	name := b.piece(i, end)
+	if t.Field, t.nameAt = name.Text, name.At; known {
+		t.Field, t.known = b.tokens[i].key, true
+	}
+	return end
+}
+
 // hour reads "at 8" as a time of day.
 func (b *binder) hour(t *teller, i, to int) bool {
 	q := b.amountAt(i + 1)
-	if b.tokens[i].class != cAt && b.tokens[i].text != "at" || i+1 >= to || q == nil || !q.bare() || q.min > 12 || q.min < 1 || q.j != i+2 || q.min != math.Trunc(q.min) {
+	lead := b.tokens[i].text
+	if b.tokens[i].class != cAt && lead != "at" && lead != "of" && lead != "as of" && lead != "by" || i+1 >= to || q == nil || !q.bare() || q.j != i+2 || q.min != math.Trunc(q.min) {
 		return false
 	}
-	t.Clock = int(q.min) * 60
+	hour, minute := int(q.min), 0
+	if q.min >= 100 { // as of 1230
+		hour, minute = int(q.min)/100, int(q.min)%100
+	}
+	if lead == "of" && (q.min < 100 || b.at(i-1).text != "as") || hour < 1 || hour > 23 || minute > 59 || q.min < 100 && hour > 12 {
+		return false
+	}
+	t.Clock = hour*60 + minute
 	t.numbers = append(t.numbers, b.indexOf(q))
 	return true
 }
@@ -236,7 +435,7 @@ func (b *binder) placeAt(t *teller, i, to int, toward bool) int {
 		return i
 	}
 	from := i + 1
-	for w := b.at(from); from < to && (beforePlace[w.text] || w.class == cOf || w.class == cRole && w.key == "field" && from+1 < to && b.placeName(from+1)); w = b.at(from) {
+	for w := b.at(from); from < to && (beforePlace[w.text] || w.class == cOf || w.class == cRole && w.key == "field" && from+1 < to && b.placeName(from+1) && b.at(from+1).class != cOrd); w = b.at(from) {
 		from++
 	}
 	end := from
@@ -246,11 +445,19 @@ func (b *binder) placeAt(t *teller, i, to int, toward bool) int {
 	if end == from {
 		return i
 	}
+	for k := from; k < end; k++ {
+		if q := b.amountAt(k); q != nil {
+			t.numbers = append(t.numbers, b.indexOf(q)) // part of the name
+		}
+	}
 	switch first := b.at(from); {
 	case first.class == cName:
 		t.Field, t.known = first.key, true
 	case end == from+1 && first.class == cRole && first.key == "field": // on the ground
 	case sameGround[first.text]:
+	case first.class == cOrd && b.tokens[i].class == cAct: // en el lote 3
+		words := strings.Fields(b.tokens[i].text)
+		t.Field, t.nameAt = words[len(words)-1]+" "+first.text, b.span(from, end)
 	default:
 		last := end
 		if b.at(end-1).class == cRole && end-1 > from { // "the river field" is "river"
@@ -267,13 +474,21 @@ func (b *binder) placeName(i int) bool {
 	if q := b.amountAt(i); q != nil && (q.dim() != unit.None || q.j > q.i+1) {
 		return false
 	}
-	return t.class == cName || b.inStatedName(i) || t.class == cRole && t.key == "field" || sameGround[t.text]
+	if t.class == cNum && !t.word && direction[b.at(i-1).text] && b.at(i+1).class != cUnit { // the west 40
+		return true
+	}
+	return t.class == cName || groundFiller[t.text] && t.class != cNum || b.inStatedName(i) || t.class == cRole && t.key == "field" || sameGround[t.text]
 }
 
 var (
 	tellPlace   = map[string]bool{"on": true, "in": true, "at": true, "en": true, "over on": true, "onto": true, "for": true}
 	beforePlace = map[string]bool{"the": true, "el": true, "la": true, "los": true, "del": true, "that": true, "this": true}
 	sameGround  = map[string]bool{"misma": true, "mismo": true}
+)
+
+var (
+	withWords = words("with", "con", "w", "of", "de")
+	dayPart   = words("mornin", "morning", "afternoon", "mornin'", "evening")
 )
 
 var afterJust = map[string]bool{"tirar": true, "vaciar": true, "echar": true, "regar": true, "descargar": true, "aplicar": true}
@@ -297,7 +512,13 @@ var hailWords = map[string]bool{"here": true, "aqui": true, "aca": true}
 func (b *binder) clauseEnd(i int) int {
 	for k := i; k < len(b.tokens); k++ {
 		t := &b.tokens[k]
-		if t.class == cComma && !(k > i && b.smallNumber(k-1) && b.smallNumber(k+1)) {
+		if k > i+1 && t.class == cAct && t.key == "correct" {
+			return k
+		}
+		if k > i+1 && (t.class == cOrd || t.text == "last") && b.oneBehind(k) && !b.smallNumber(k-1) {
+			return k // "did 4 there first one was only 5200"
+		}
+		if (t.class == cComma || t.text == "plus" || t.text == "an" && k > i && splitWords[b.at(k+1).text]) && !(k > i && b.smallNumber(k-1) && b.smallNumber(k+1)) {
 			return k + 1
 		}
 		if k > i && b.restOfTelling(k) {
@@ -306,6 +527,14 @@ func (b *binder) clauseEnd(i int) int {
 	}
 	return len(b.tokens)
 }
+
+// oneBehind says whether "one was", "load was" stand behind token i.
+func (b *binder) oneBehind(i int) bool {
+	one := b.at(i + 1)
+	return (one.text == "one" || one.class == cRole && one.key == "load") && (b.at(i+2).text == "was" || b.at(i+2).class == cQ)
+}
+
+var splitWords = words("that", "a", "one", "another", "part", "the", "half")
 
 func (b *binder) smallNumber(i int) bool {
 	t := b.at(i)
@@ -316,6 +545,8 @@ func (b *binder) smallNumber(i int) bool {
 // question about the log.
 func (b *binder) restOfTelling(i int) bool {
 	switch t := &b.tokens[i]; {
+	case i > 0 && b.amountAt(i) != nil && b.amountAt(i).i == i && b.at(b.amountAt(i).j).class == cAct && b.at(b.amountAt(i).j).key == "left":
+		return true // "2 loads done, 4 to go"
 	case t.class == cAct && t.key == "totals" && i > 0 && b.smallNumber(i-1): // "3 so far"
 		return false
 	case t.class == cQ && t.key != "is" && t.key != "how", t.class == cAct && (t.key == "left" || t.key == "totals"):
@@ -332,6 +563,8 @@ func (b *binder) restOfTelling(i int) bool {
 func (b *binder) tellKind(i int) byte {
 	t := &b.tokens[i]
 	switch {
+	case t.text == "this" && (dayPart[b.at(i+1).text] || b.at(i+1).class == cTime):
+		return '-'
 	case tellLetter[t.text] != 0:
 		return tellLetter[t.text]
 	case t.text == "yesterday" || t.text == "ayer":
@@ -351,6 +584,8 @@ func (b *binder) tellKind(i int) byte {
 		return 'p'
 	case t.class == cRole && t.key == "field" && b.at(i-1).text == "same":
 		return '-'
+	case t.class == cCrop && withWords[b.at(i-1).text], withWords[t.text] && b.at(i+1).class == cCrop:
+		return '-' // 3 loads with oats
 	case t.class == cRole && t.key == "load":
 		return 'l'
 	case t.class == cOrd:
@@ -376,15 +611,15 @@ func (t *token) opensAmount(b *binder, i int) bool {
 }
 
 var tellLetter = tellLetters(map[byte]string{
-	'v': "dumped emptied unloaded spread hauled eche echamos tire tiramos vacie vaciamos regue regamos descargue descargamos saque sacamos acabe acabamos termine terminamos",
-	'g': "put got have had finished ran did laid threw hice hicimos puse pusimos",
-	'r': "van ya_van that's thats that_is makes that_makes llevamos",
-	'a': "a an the my this la el esta esa este ese un una uno",
-	'o': "another otro otra more mas otro_mas otra_mas",
+	'v': "dumped emptied unloaded spread hauled eche echamos heche hechamos tire tiramos vacie vaciamos regue regamos descargue descargamos saque sacamos acabe acabamos termine terminamos",
+	'g': "put put_out put_down put_on got have had finished ran did laid threw hice hicimos puse pusimos hauled_out",
+	'r': "van ya_van that's thats that_is makes that_makes llevamos llevo ya_llevo ya_llevamos con_esta_van",
+	'a': "a an the my this that those la el esta esa este ese un una uno",
+	'o': "another otro otra otras otros more mas otro_mas otra_mas",
 	'w': "one one's ones",
-	'p': "on down out in off gone done went_on is_out empty spread_out abajo afuera",
+	'p': "there alli aya ai ahy on down out in off gone done went_on is_out empty spread_out abajo afuera",
 	's': "va fue salio there_goes quedo was",
-	'-': "just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also plus",
+	'-': "just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
 })
 
 func tellLetters(words map[byte]string) map[string]byte {
@@ -404,6 +639,7 @@ func (b *binder) tell(told []teller) {
 	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool { return a.Name == "log" })
 	b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.raw[at[0]:at[1]], At: at})
 	b.req.WhatIf, b.req.Telling = false, true
+	b.req.AllDay = b.saysAny(allDayWords) && !slices.ContainsFunc(told, func(t teller) bool { return slices.Contains(t.shape, 'o') })
 	for i := from; i < to; i++ {
 		b.tokens[i].used = true
 	}
@@ -412,17 +648,22 @@ func (b *binder) tell(told []teller) {
 			b.qs[k].done, b.qs[k].rule = true, "loads told of"
 		}
 	}
-	if len(told) == 1 {
+	if len(told) == 1 && told[0].Who == "" {
 		b.tellOne(&told[0])
 		return
 	}
 	b.req.Ordinal, b.req.Field = 0, ""
 	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool { return a.Name == "totals" || a.Name == "field_switch" })
 	for _, t := range told {
+		if t.Count == 0 {
+			continue // the one of them was told of apart
+		}
 		t.At = b.span(t.from, t.to)
 		b.req.Told = append(b.req.Told, t.Told)
 	}
 }
+
+var allDayWords = []string{"today", "hoy"}
 
 // tellOne is a telling of one kind of loads: the whole message is about them.
 func (b *binder) tellOne(t *teller) {
