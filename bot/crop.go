@@ -137,6 +137,7 @@ func (t *turn) settleCrop(f *engine.Fact) bool {
 		return true
 	case f.Of != "" && engine.CropNamed(f.Of) == nil && t.ofKind(f.Of) != "":
 		f.Of = t.ofKind(f.Of)
+	case f.Of != "" && engine.CropNamed(f.Of) == nil && t.withoutKind(f, kindsOf[f.Of]):
 	case f.Of != "" && engine.CropNamed(f.Of) == nil:
 		t.doubt(engine.WhichCrop, kindsOf[f.Of], f.Of)
 		f.Of = ""
@@ -221,6 +222,9 @@ func (t *turn) onlySeed(f *engine.Fact) bool {
 	}
 	if len(crops) == 1 {
 		f.Of = t.kin(crops[0])
+		return false
+	}
+	if t.withoutCrop(f) {
 		return false
 	}
 	t.req.Problem = &engine.Problem{Code: engine.WhichCrop}

@@ -51,6 +51,9 @@ func (t *turn) answersPending() bool {
 		fact = t.filled(p)
 	}
 	if fact == nil {
+		fact = t.cropNamed(p)
+	}
+	if fact == nil {
 		return t.stillPending(p)
 	}
 	return t.goOn(p, *fact)
@@ -107,6 +110,17 @@ func (t *turn) byKind(p *Pending) *engine.Fact {
 		}
 	}
 	return nil
+}
+
+// cropNamed takes a crop said alone as the answer to which crop the seed is of: "oats".
+func (t *turn) cropNamed(p *Pending) *engine.Fact {
+	if p.Problem != engine.WhichCrop || len(p.Choices) > 0 || len(t.req.Crops) != 1 || len(t.said)+len(t.req.Loose) > 0 || t.req.Question {
+		return nil
+	}
+	name := t.req.Crops[0].Name // a bare "rye" or "clover" is settled by the rate it then has
+	f := &engine.Fact{Slot: engine.CropSaid, Of: name, Unit: noUnit, At: t.req.Crops[0].At}
+	t.consume()
+	return f
 }
 
 // names says whether the message names a choice.
