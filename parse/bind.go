@@ -138,6 +138,54 @@ func (b *binder) idle(q *qty, t *token) {
 	b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j+1))
 }
 
+// restOfTag: "pur 98.5 inert 1.5": where the tag's words stand before their numbers, what
+// else a tag tells of a lot does too. Nothing is worked out from it: it is listed.
+func (b *binder) restOfTag(q *qty) bool {
+	if !q.bare() && q.dim() != unit.DimFraction {
+		return false
+	}
+	from, to := q.i-1, q.j
+	if b.tagValuesFirst() {
+		from, to = q.i, q.j+1
+	}
+	if !b.tagRest(from) && !b.tagRest(to-1) {
+		return false
+	}
+	for i := from; i < to; i++ {
+		b.tokens[i].used = true
+	}
+	q.done, q.rule = true, "a tag's rest"
+	b.req.Unread = append(b.req.Unread, b.piece(from, to))
+	return true
+}
+
+// tagRest says whether token i is what a tag tells besides purity and germination.
+func (b *binder) tagRest(i int) bool {
+	t := b.at(i)
+	return t.class == cIdle && t.key == "tag"
+}
+
+// tagValuesFirst says whether the numbers of a tag stand before their words: "98.5 pur 1.5
+// inert". The first word tells.
+func (b *binder) tagValuesFirst() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; b.tagRest(i) || t.class == cRole && tagRole[t.key] {
+			return b.amountEndsAt(i)
+		}
+	}
+	return false
+}
+
+// amountEndsAt says whether an amount ends right before token i.
+func (b *binder) amountEndsAt(i int) bool {
+	for k := range b.qs {
+		if b.qs[k].j == i {
+			return true
+		}
+	}
+	return false
+}
+
 // spelled says whether an unknown word is one that people put behind numbers without
 // meaning anything by it.
 func (b *binder) spelled(t *token) bool { return len(t.text) < 2 }
@@ -159,7 +207,10 @@ func (b *binder) bind(q *qty) {
 		b.set(q, engine.Tankers, "", "4 trucks, 22 min round trip")
 		return
 	}
-	if t := b.at(q.j); q.bare() && t.class == cIdle || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) && !b.roleBefore(q) {
+	if b.restOfTag(q) {
+		return
+	}
+	if t := b.at(q.j); q.bare() && t.class == cIdle && t.key != "tag" || q.bare() && t.class == cWord && t.fix == "" && !b.spelled(t) && !(b.sampled() && jarPlace[t.text]) && !b.roleBefore(q) {
 		b.idle(q, t)
 		return
 	}

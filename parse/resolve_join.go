@@ -7,6 +7,10 @@ import (
 // per: before a unit it divides, before a load it counts per load.
 func (r *reader) per(i int) {
 	t, prev, next := &r.tokens[i], r.before(i), r.after(i)
+	if t.text == "pur" && next.class != cUnit && next.class != cClash && next.class != cArt && !next.counted() && (prev.numeric() || next.numeric() || prev.class == cUnit) {
+		t.be(cRole, "purity") // a tag's "98.5 pur", no misheard "per"
+		return
+	}
 	if next.class == cArt || next.class == cMy {
 		if u := r.after(i + 1); u.class == cUnit || u.counted() {
 			next.class, next = cSkip, u

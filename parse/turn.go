@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"strings"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -37,6 +39,10 @@ func (b *binder) corrections() {
 
 // openingNo: "no, 3500" corrects what the chat was told last.
 func (b *binder) openingNo(i int) {
+	if t := &b.tokens[i]; t.text == "no" && b.opens(i) && len(b.qs) > 1 && b.qs[0].i == i+1 && b.insteadOf(&b.qs[0], &b.qs[1]) && b.saidBetween(&b.qs[0], &b.qs[1]) {
+		t.be(cNot, "not") // "no 60 lb, dije 50" takes the 60 back
+		return
+	}
 	if b.tokens[i].text == "no" && b.opens(i) && len(b.qs) > 0 && (b.gap(i+1, b.qs[0].i) <= 1 && b.at(i+1).class != cWord || b.itWas(i+1, b.qs[0].i)) {
 		if c := b.at(i + 1).class; c == cComma || b.qs[0].i == i+1 || b.itWas(i+1, b.qs[0].i) {
 			b.req.Correct, b.tokens[i].used, b.tokens[i].class = true, true, cSkip
@@ -277,6 +283,31 @@ func (b *binder) negations() {
 	}
 }
 
+// insteadOf says whether a bare number follows a negated amount so closely that it stands
+// for it, with no word of its own.
+func (b *binder) insteadOf(q, o *qty) bool {
+	if o.i < q.j || b.gap(q.j, o.i) > 2 {
+		return false
+	}
+	for i := q.j; i < o.i; i++ {
+		if c := b.tokens[i].class; c != cSkip && c != cFiller && c != cComma && c != cWord && c != cAt && c != cFix && c != cMy && c != cQ {
+			return false
+		}
+	}
+	t := b.at(o.j)
+	return t.class == cComma || t.class == cQuestion || t.class == cFiller || t.class == cAt || o.j >= len(b.tokens)
+}
+
+// saidBetween says whether "i said" stands between two amounts.
+func (b *binder) saidBetween(q, o *qty) bool {
+	for i := q.j; i < o.i; i++ {
+		if t := b.tokens[i].text; strings.Contains(t, "said") || strings.Contains(t, "told") || strings.Contains(t, "dije") {
+			return true
+		}
+	}
+	return false
+}
+
 // shaftInstead: "pump at 540 instead of 1000" takes nothing back: the shaft turns at the
 // one and is rated at the other.
 func (b *binder) shaftInstead(i int, rated *qty) bool {
@@ -413,9 +444,10 @@ func (b *binder) notAmount(i int, q *qty) {
 		if o == q || o.done || less || q.bare() && !o.bare() && o.i > i && !(o.per != "" && q.min >= 1000 && o.min >= 1000) || !sameKind(o, q) || o.bare() != q.bare() && b.gap(o.j, i) > 0 && o.i < i {
 			continue
 		}
-		if o.bare() && !q.bare() && o.j <= i {
-			o.unit, o.per = q.unit, q.per
+		if o.bare() && !q.bare() && (o.j <= i || b.insteadOf(q, o)) {
+			o.unit, o.per = q.unit, q.per // "not 60 lb, i said 50"
 		}
+		b.req.Correct = b.req.Correct || len(b.qs) == 2 && b.insteadOf(q, o) && b.saidBetween(q, o)
 		b.withdraw(q)
 		return
 	}
