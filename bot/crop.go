@@ -34,6 +34,7 @@ func (t *turn) crops() bool {
 		return false
 	}
 	t.tagCrops()
+	t.bagCrops()
 	for i := range t.said {
 		f := &t.said[i]
 		if f.Slot != engine.SeedRate && f.Slot != engine.SeedShare && f.Slot != engine.TotalSeed && f.Slot != engine.SeedPrice && f.Slot != engine.Purity && f.Slot != engine.Germination && f.Slot != engine.SeedsPerWeight {
@@ -102,6 +103,26 @@ func (t *turn) tagCrops() {
 		}
 		f.Of = of
 	}
+}
+
+// bagCrops: a bag of "rye" is of what the rye of the message is: "rye is twelve dollars a
+// bag fifty six pound bag sixty pounds an acre". Which one, its rate tells.
+func (t *turn) bagCrops() {
+	for i := range t.said {
+		if f := &t.said[i]; f.Of == ryeWord && (f.Slot == engine.BagWeight || f.Slot == engine.BagCount) {
+			if f.Of = "cereal rye"; t.doubtfulRye() {
+				f.Of = ""
+			}
+		}
+	}
+}
+
+// doubtfulRye says whether a rate of "rye" was said that is not cereal rye's.
+func (t *turn) doubtfulRye() bool {
+	return slices.ContainsFunc(t.said, func(f engine.Fact) bool {
+		lo, hi := f.Base()
+		return f.Slot == engine.SeedRate && f.Of == ryeWord && (lo < 30 || hi > 400)
+	})
 }
 
 func hasOf(fs engine.Facts, crop string) bool {
@@ -217,6 +238,9 @@ func (t *turn) onlySeed(f *engine.Fact) bool {
 			crops = append(crops, s.Of)
 		}
 	}
+	if len(crops) == 0 {
+		crops = t.priced()
+	}
 	if t.pending != nil && t.pending.Of != "" {
 		crops = []string{t.pending.Of}
 	}
@@ -230,6 +254,23 @@ func (t *turn) onlySeed(f *engine.Fact) bool {
 	t.req.Problem = &engine.Problem{Code: engine.WhichCrop}
 	t.req.Choices = nil
 	return false
+}
+
+// priced are the crops whose seed has a price in this chat or message.
+func (t *turn) priced() []string {
+	var crops []string
+	add := func(f *engine.Fact) {
+		if f.Slot == engine.SeedPrice && engine.CropNamed(f.Of) != nil && !slices.Contains(crops, f.Of) {
+			crops = append(crops, f.Of)
+		}
+	}
+	for i := range t.m.Facts {
+		add(&t.m.Facts[i].Fact)
+	}
+	for i := range t.said {
+		add(&t.said[i])
+	}
+	return crops
 }
 
 // kin is the crop that the message names only by what tells it from its kin: "and

@@ -41,6 +41,8 @@ func (t *turn) answersPending() bool {
 		t.m.Pending = nil
 		t.out.Status, t.out.Act = engine.Done, engine.ActDropped
 		return true
+	case p.Problem == engine.Ambiguous && p.Slot == engine.SeedPrice:
+		fact = t.pricedBy(p)
 	case len(p.Choices) > 0:
 		fact = t.chosen(p)
 	}

@@ -84,7 +84,7 @@ func (r *reader) quantities(amounts []*amount) []qty {
 			prev.min, prev.max, prev.j, prev.hi = min(prev.min, q.min), max(prev.max, q.max), q.j, q.j
 			continue
 		}
-		if n := len(out); n > 0 && out[n-1].j == q.i && out[n-1].dim() == unit.DimMoney && q.words && q.min >= 5 && q.min < 100 && len(q.list) == 0 && (q.unit == nil || q.unit.Symbol != "$") {
+		if n := len(out); n > 0 && out[n-1].j == q.i && out[n-1].dim() == unit.DimMoney && q.words && q.min >= 5 && q.min < 100 && len(q.list) == 0 && q.unit == nil {
 			cents(&out[n-1], &q)
 			continue
 		}

@@ -9,7 +9,7 @@ import (
 // word or its crop, a rate behind "at".
 func (b *binder) byRole(q *qty, n near) {
 	switch {
-	case b.loadsAnHour(q, n):
+	case b.loadsAnHour(q, n), b.bareBag(q, n):
 	case b.cyclePartBefore(q) && b.hauls():
 		b.claim(q.i - 1)
 		q.unit, q.implied = unit.Must("min"), true
@@ -46,10 +46,10 @@ func (b *binder) byRole(q *qty, n near) {
 		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
 		b.set(q, engine.BagWeight, "", "how many bags of 50")
 	case n.left >= 0 && b.key(n.left) == "soiltemp" && b.gap(n.left+1, q.i) == 0 && b.byTable(q, n): // "soil temps 48 ok for ryegrass"
-	case b.at(q.i-1).class == cAt && b.poundBefore(q.i-1) && q.max < 20 && b.has(cNoun, "seed_cost"):
+	case b.at(q.i-1).class == cAt && b.poundBefore(q.i-1) && q.max < 20 && b.has(cNoun, "seed_cost") && b.seedAt(q) == nil:
 		q.unit, q.implied = unit.Must(pick(b.metric, "$/kg", "$/lb")), true
 		b.set(q, engine.SeedPrice, b.key(b.onlyCrop()), "la libra está a 1.85")
-	case b.priced(q, n):
+	case b.priced(q, n), b.barePriced(q):
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
 	case b.judgedRate(q):

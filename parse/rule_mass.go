@@ -10,7 +10,7 @@ import (
 func (b *binder) mass(q *qty, n near) {
 	role := b.key(b.nearest(q, n))
 	crop := b.cropFor(q, n)
-	if c := b.onlyCrop(); crop < 0 && c >= q.j && b.cropOfNext(c, q) {
+	if c := b.onlyCrop(); crop < 0 && c >= q.j && b.cropOfNext(c, q) && !b.bagBefore(q) {
 		q.done, q.rule = true, "the crop is the next amount's"
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 		return

@@ -176,8 +176,14 @@ func (b *binder) cropOfTag(q *qty, n near) {
 func (b *binder) money(q *qty, n near) {
 	if q.unit.Dim == unit.DimMoney {
 		switch {
+		case b.pricedBag(q):
+			b.set(q, engine.SeedPrice, b.key(b.pricedCrop(q, n)), "15 dólares el costal de 50 libras")
+			return
 		case b.claimRole(q, n, "bag"), q.perLoad && (b.cropFor(q, n) >= 0 || b.has(cRole, "seed")):
 			b.set(q, engine.SeedPrice, b.key(b.cropFor(q, n)), "$45 a bag")
+			return
+		case b.seedPriced(q):
+			b.priceOfSeed(q)
 			return
 		case b.nutFor(n) >= 0 || b.cropFor(q, n) >= 0:
 			q.unit, q.implied = unit.Find(pick(b.metric, "$/kg", "$/lb")), true
