@@ -14,10 +14,7 @@ import (
 var stays = map[engine.Slot]bool{engine.TankVolume: true, engine.ApplicationRate: true, engine.SeedRate: true, engine.PumpFlow: true, engine.Flow: true,
 	engine.Width: true, engine.Speed: true, engine.Area: true, engine.Purity: true, engine.Germination: true, engine.HardSeed: true, engine.Coating: true,
 	engine.AnalysisTotalN: true, engine.AnalysisAmmoniumN: true, engine.AnalysisOrganicN: true, engine.AnalysisPhosphate: true, engine.AnalysisPotash: true,
-	engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true, engine.LimitN: true, engine.LimitPhosphate: true, engine.LimitPhosphorus: true, engine.TargetPhosphorus: true,
-	engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true,
-	engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.CycleTime: true, engine.TareWeight: true, engine.PailVolume: true, engine.JarVolume: true, engine.SeedsPerWeight: true,
-	engine.SeedShare: true, engine.PTOSpeed: true, engine.BypassShare: true, engine.Tubes: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true}
+	engine.AnalysisPhosphorus: true, engine.AnalysisPotassium: true, engine.LimitN: true, engine.LimitPhosphate: true, engine.LimitPhosphorus: true, engine.TargetPhosphorus: true, engine.TargetN: true, engine.TargetPhosphate: true, engine.SeedPrice: true, engine.NPrice: true, engine.PhosphatePrice: true, engine.PotashPrice: true, engine.BagWeight: true, engine.Density: true, engine.HeelVolume: true, engine.Duration: true, engine.CycleTime: true, engine.TareWeight: true, engine.PailVolume: true, engine.JarVolume: true, engine.SeedsPerWeight: true, engine.SeedShare: true, engine.PTOSpeed: true, engine.BypassShare: true, engine.Tubes: true, engine.RatedPTOSpeed: true, engine.PureLiveSeed: true, engine.TotalSeed: true, engine.CustomCost: true, engine.AreaPerHour: true}
 
 // kept says whether a fact is remembered: a plain time is not, the parts of the
 // haul cycle are.

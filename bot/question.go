@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tankside/engine"
+	"tankside/engine/unit"
 	"tankside/parse"
 )
 
@@ -68,6 +69,10 @@ func (t *turn) question() bool {
 // rateMeant: "what are we putting on per acre" right behind a lab sheet asks for what it
 // brings; with nothing to work a rate out from but the chat's own, it is that one.
 func (t *turn) rateMeant() bool {
+	if t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicCost && !t.req.Named(engine.ApplicationRate) && !t.gallonsNamed() {
+		t.topics, t.out.Focus = []engine.Topic{engine.TopicCost}, nil // "what does it come to per acre", of the money just talked of
+		return false
+	}
 	if t.m.Last != nil && (t.m.Last.Latest > 0 && analysis[t.m.Last.Slots[0]] || t.goesOn()) && t.knows(engine.ApplicationRate) {
 		t.topics, t.out.Focus = []engine.Topic{engine.TopicNutrients}, nil
 		return false
@@ -96,6 +101,13 @@ func (t *turn) settles() {
 	if t.topics[0] == engine.TopicAgitation && t.out.Status == engine.Asks && len(t.said) == 0 && !t.knows(engine.PumpFlow) && t.out.Problem == "" {
 		t.out.Info = append(t.out.Info, "settling")
 	}
+}
+
+// gallonsNamed says whether a unit of slurry stands without a number.
+func (t *turn) gallonsNamed() bool {
+	return slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool {
+		return m.Unit != nil && (m.Unit.Dim == unit.DimVolume || m.Unit.Dim == unit.DimVolumePerArea)
+	})
 }
 
 // knownRate: "what am I putting on" is the rate that is known, where there is

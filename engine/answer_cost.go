@@ -3,23 +3,31 @@ package engine
 import "tankside/engine/unit"
 
 var (
-	bySeedCost   = &Formula{"seed_rate × seed_price", "EXACT"}
-	byLoadCost   = &Formula{"seed_per_load × seed_price", "EXACT"}
-	byFieldCost  = &Formula{"total_seed × seed_price", "EXACT"}
-	byWorth      = &Formula{"sum of nutrient × price", "UWEX-VALUE"}
-	byWorthLoad  = &Formula{"nutrient_value_per_volume × load_volume ÷ 1000", "UWEX-VALUE"}
-	byWorthSpace = &Formula{"sum of analysis × price", "UWEX-VALUE"}
+	bySeedCost      = &Formula{"seed_rate × seed_price", "EXACT"}
+	byLoadCost      = &Formula{"seed_per_load × seed_price", "EXACT"}
+	byFieldCost     = &Formula{"total_seed × seed_price", "EXACT"}
+	byFieldCostSaid = &Formula{"area × seed_cost", "EXACT"}
+	byWorth         = &Formula{"sum of nutrient × price", "UWEX-VALUE"}
+	byWorthLoad     = &Formula{"nutrient_value_per_volume × load_volume ÷ 1000", "UWEX-VALUE"}
+	byWorthSpace    = &Formula{"sum of analysis × price", "UWEX-VALUE"}
 )
 
 // answerCost answers what the seed costs and what the nutrients are worth,
 // whichever prices there are.
 func answerCost(w *work, _ int) {
-	seed, fert := w.facts.First(SeedPrice) != nil, w.fertilizerPriced()
+	seed, fert, custom := w.facts.First(SeedPrice) != nil || w.is(SeedCost), w.fertilizerPriced(), w.facts.First(CustomCost) != nil
 	if seed {
 		w.seedCost()
 	}
 	if fert {
 		w.worth()
+	}
+	if custom {
+		w.customCost()
+	}
+	if custom || w.focused(TotalCost) {
+		w.totalCost(seed)
+		return
 	}
 	if !seed && !fert {
 		w.readCrops(cropsOnly)
@@ -42,6 +50,12 @@ func (w *work) fertilizerPriced() bool {
 
 // seedCost puts the seed's cost over all crops, per area, load and field.
 func (w *work) seedCost() {
+	if cost, ok := w.said(SeedCost, ""); ok {
+		if a, ok := w.said(Area, ""); ok {
+			w.put(TotalSeedCost, "", cost*a, byFieldCostSaid)
+		}
+		return
+	}
 	w.readCrops(someSeed)
 	for i := range w.facts {
 		w.used[i] = w.used[i] || w.facts[i].Slot == SeedPrice

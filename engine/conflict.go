@@ -92,7 +92,7 @@ func shown(f *Fact) *unit.Unit {
 func (w *work) twiceSaid() bool {
 	for i := range w.facts {
 		f := &w.facts[i]
-		if f.Origin != Said || f.Slot == SampleCount || f.Slot == CropSaid {
+		if f.Origin != Said || f.Slot == SampleCount || f.Slot == CropSaid || f.Slot == CustomCost {
 			continue
 		}
 		for j := i + 1; j < len(w.facts); j++ {

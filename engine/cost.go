@@ -16,6 +16,57 @@ func CostPerArea(r unit.MassPerArea, p unit.MoneyPerMass) (unit.MoneyPerArea, er
 	return finite(SeedCost, unit.MoneyPerArea(float64(r)*float64(p)))
 }
 
+// HourlyPerArea returns what work paid by the hour costs on the ground.
+//
+//	custom_cost ÷ area_per_hour
+//
+// p is the price of an hour, zero or more; a the ground done in it, above 0.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
+func HourlyPerArea(p unit.MoneyPerTime, a unit.AreaPerTime) (unit.MoneyPerArea, error) {
+	if err := notNegative(in{CustomCost, float64(p)}); err != nil {
+		return 0, err
+	}
+	if err := positive(in{AreaPerHour, float64(a)}); err != nil {
+		return 0, err
+	}
+	return finite(CustomCost, unit.MoneyPerArea(float64(p)/float64(a)))
+}
+
+// LoadPerArea returns what work paid by the load costs on the ground.
+//
+//	custom_cost ÷ area_per_load
+//
+// p is the price of a load, zero or more; a the ground it covers, above 0.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
+func LoadPerArea(p unit.Money, a unit.Area) (unit.MoneyPerArea, error) {
+	if err := notNegative(in{CustomCost, float64(p)}); err != nil {
+		return 0, err
+	}
+	if err := positive(in{AreaPerLoad, float64(a)}); err != nil {
+		return 0, err
+	}
+	return finite(CustomCost, unit.MoneyPerArea(float64(p)/float64(a)))
+}
+
+// HaulPerArea returns what work paid by the volume costs on the ground.
+//
+//	custom_cost × application_rate ÷ 1000
+//
+// p is the price of 1,000 gallons, zero or more; r the slurry that goes on, above 0.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
+func HaulPerArea(p unit.MoneyPerVol, r unit.VolumePerArea) (unit.MoneyPerArea, error) {
+	if err := notNegative(in{CustomCost, float64(p)}); err != nil {
+		return 0, err
+	}
+	if err := positive(in{ApplicationRate, float64(r)}); err != nil {
+		return 0, err
+	}
+	return finite(CustomCost, unit.MoneyPerArea(float64(p)*float64(r)/1000))
+}
+
 // ValuePerVolume returns what a nutrient in slurry is worth.
 //
 //	analysis × price

@@ -44,7 +44,7 @@ var followings = []following{
 	{TopicFlow, func(w *work) bool { return w.is(TubeVolume, Duration) }},
 	{TopicFlow, func(w *work) bool { return w.is(LoadVolume, Duration) && w.caught() }},
 	{TopicCost, func(w *work) bool {
-		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested()
+		return w.any(SeedPrice) && w.any(SeedRate) || w.fertilizerPriced() && w.tested() || w.any(CustomCost) && (w.is(Area) || w.is(AreaPerHour))
 	}},
 }
 

@@ -97,6 +97,9 @@ var usual = [numSlots]band{
 	Density:            {7.5, 10.5, unit.Must("lb/gal"), false},
 	SampleCount:        {0, 5000, bare, true},
 	SeedPrice:          {0.05, 30000, dollar, false}, // in whatever money: a kilo can cost thousands of pesos
+	SeedCost:           {0, 3e6, unit.Must("$/acre"), true},
+	CustomCost:         {0, 3e6, unit.Must("$/acre"), true}, // by whatever it is charged, in whatever money
+	AreaPerHour:        {0.05, 100, unit.Must("acre/h"), false},
 	NPrice:             {0.1, 5, dollar, true},
 	PhosphatePrice:     {0.1, 5, dollar, true},
 	PotashPrice:        {0.1, 5, dollar, true},

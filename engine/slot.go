@@ -135,6 +135,10 @@ const (
 	LimitN             // the most that a rule or plan allows
 	LimitPhosphate
 	LimitPhosphorus // the same by the element
+	CustomCost      // what the work costs or is charged at: by area, hour, load or volume; answered by area
+	TotalCustomCost
+	TotalCost // seed and work, by area
+	TotalFieldCost
 
 	numSlots
 )
@@ -270,6 +274,10 @@ var slots = [numSlots]info{
 	LimitN:             {"limit_n", unit.DimMassPerArea, "lb/acre", "kg/ha"},
 	LimitPhosphate:     {"limit_phosphate", unit.DimMassPerArea, "lb/acre", "kg/ha"},
 	LimitPhosphorus:    {"limit_phosphorus", unit.DimMassPerArea, "lb/acre", "kg/ha"},
+	CustomCost:         {"custom_cost", unit.DimMoneyPerArea, "$/acre", "$/ha"},
+	TotalCustomCost:    {"total_custom_cost", unit.DimMoney, "$", "$"},
+	TotalCost:          {"total_cost", unit.DimMoneyPerArea, "$/acre", "$/ha"},
+	TotalFieldCost:     {"total_field_cost", unit.DimMoney, "$", "$"},
 }
 
 // String is the contract's name of the slot.

@@ -68,6 +68,9 @@ var calls = map[string]func(e *example) (float64, error){
 	"WeightOf":        two(WeightOf),
 	"CostPerArea":     two(CostPerArea),
 	"ValuePerVolume":  two(ValuePerVolume),
+	"HourlyPerArea":   two(HourlyPerArea),
+	"LoadPerArea":     two(LoadPerArea),
+	"HaulPerArea":     two(HaulPerArea),
 	"PriceOfNutrient": two(PriceOfNutrient),
 
 	"WholeLoads": func(e *example) (float64, error) {

@@ -37,6 +37,7 @@ var nounAsk = map[string]struct {
 	"bulk_seed_rate":   {engine.TopicSeedLot, engine.BulkSeedRate, true},
 	"pure_live_seed":   {engine.TopicSeedLot, engine.PureLiveSeed, false},
 	"seed_cost":        {engine.TopicCost, engine.SeedCost, false},
+	"total_cost":       {engine.TopicCost, engine.TotalCost, false},
 	"nutrient_value":   {engine.TopicCost, engine.NutrientValuePerVolume, true},
 	"tankers":          {engine.TopicCycle, engine.Tankers, true},
 	"sample_cv":        {engine.TopicSamples, engine.SampleCV, true},

@@ -109,7 +109,14 @@ func (a *asker) noun(i int, marked bool) {
 		if a.given(engine.GrossWeight) {
 			ask.topic = engine.TopicWeigh
 		}
+	case "total_cost":
+		if strings.HasPrefix(t.text, "all") && (a.clauseQ < 0 || a.tokens[a.clauseQ].key == "is") && !marked && !a.given(engine.CustomCost) && !a.given(engine.SeedPrice) {
+			return // "they are all in"
+		}
 	case "seed_cost":
+		if a.given(engine.CustomCost) && !strings.Contains(t.text, "se") { // not of the seed by name
+			ask.slot = a.costAsked()
+		}
 		if a.has(cNut) && !a.has(cCrop) {
 			ask.slot = engine.NutrientValue
 		}

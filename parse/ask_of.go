@@ -177,6 +177,10 @@ func (a *asker) rateAsked(i int) {
 		a.add(engine.TopicDepth, engine.SoilRoom, i)
 	case a.given(engine.SeedPerLoad) && a.given(engine.AreaPerLoad), a.given(engine.TotalSeed) && a.given(engine.Area) && !a.given(engine.SeedRate):
 		a.add(engine.TopicSeedForArea, engine.SeedRate, i) // 10 lb a load and 0.65 acres a load
+	case a.given(engine.CustomCost) && a.given(engine.SeedPrice):
+		a.add(engine.TopicCost, engine.TotalCost, i)
+	case a.given(engine.CustomCost):
+		a.add(engine.TopicCost, engine.CustomCost, i)
 	case a.given(engine.SeedPrice):
 		a.add(engine.TopicCost, engine.SeedCost, i)
 	case (a.capsNutrient() || a.unformed) && !a.goesOn(i):
@@ -281,6 +285,10 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicSpeed, engine.Speed, i)
 		}
 	case "flow":
+		if a.verb(i) && (q == "howmuch" || q == "what") && (a.given(engine.CustomCost) || a.given(engine.SeedPrice)) {
+			a.add(engine.TopicCost, a.costAsked(), i) // "cobro 95 por carga, cuánto sale por acre"
+			return
+		}
 		if a.lastClause(i) || a.sampled() || a.verb(i) && a.at(i+1).opens() {
 			return // "cuantos galones por acre salen"
 		}
@@ -376,7 +384,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicFlow, engine.Width, i)
 		}
 	case "price":
-		a.add(engine.TopicCost, engine.SeedCost, i)
+		a.add(engine.TopicCost, a.costAsked(), i)
 	case "weight":
 		switch {
 		case a.given(engine.Purity) || a.given(engine.Germination):
@@ -387,6 +395,17 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicWeigh, engine.NetWeight, i)
 		}
 	}
+}
+
+// costAsked is what a question about cost is after: all of it where the work was priced too.
+func (a *asker) costAsked() engine.Slot {
+	switch seed := a.given(engine.SeedPrice); {
+	case a.given(engine.CustomCost) && seed:
+		return engine.TotalCost
+	case a.given(engine.CustomCost):
+		return engine.CustomCost
+	}
+	return engine.SeedCost
 }
 
 // lastClause says whether the question word of this clause has its target already.

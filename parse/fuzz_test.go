@@ -75,10 +75,13 @@ func checkRead(t testing.TB, text string, ctx Context) {
 }
 
 // takesBesides says whether a quantity is also said in another dimension: a price by
-// the bag, a lab value in percent or by weight.
+// the bag, the work by the hour, a lab value in percent or by weight.
 func takesBesides(f *engine.Fact) bool {
 	if f.Slot.Dim() == unit.DimMassPerVolume {
 		return f.Unit.Dim == unit.DimFraction || f.Unit.Dim == unit.DimMassPerMass
+	}
+	if f.Slot == engine.CustomCost { // by the hour, the load or the volume too
+		return f.Unit.Dim == unit.DimMoney || f.Unit.Dim == unit.DimMoneyPerTime || f.Unit.Dim == unit.DimMoneyPerVolume
 	}
 	return f.Slot == engine.SeedPrice && f.Unit.Dim == unit.DimMoney
 }

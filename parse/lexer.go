@@ -226,6 +226,9 @@ func (r *reader) classify(raw []rawToken, i int) int {
 	if ok && e.class == cNoun && e.words > 1 && (e.key == "acres_per_load" || e.key == "seed_per_load" || e.key == "turnover_time" || e.key == "unload_time") && (r.afterSmallNumber() || endsInOwner(raw, i, e)) {
 		e, ok = r.first.entries[t.text] // ".43 acres per load" is an amount, "al tanque de 3000" a tank
 	}
+	if ok && e.class == cNoun && e.key == "seed_cost" && e.words > 1 && len(r.tokens) > 0 && r.tokens[len(r.tokens)-1].numeric() && r.first.entries[t.text].class == cUnit {
+		e = r.first.entries[t.text] // "18 dollars an acre" is an amount
+	}
 	if ok && e.class == cAct && e.key == "left" && e.words > 1 && len(r.tokens) > 0 && r.tokens[len(r.tokens)-1].numeric() && r.first.entries[t.text].class == cUnit {
 		e = r.first.entries[t.text] // "18 acres left" is an amount
 	}

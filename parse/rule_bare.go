@@ -9,7 +9,7 @@ import (
 // word or its crop, a rate behind "at".
 func (b *binder) byRole(q *qty, n near) {
 	switch {
-	case b.loadsAnHour(q, n), b.bareBag(q, n):
+	case b.groundAnHour(q), b.loadsAnHour(q, n), b.bareBag(q, n):
 	case b.cyclePartBefore(q) && b.hauls():
 		b.claim(q.i - 1)
 		q.unit, q.implied = unit.Must("min"), true

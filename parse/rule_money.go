@@ -105,6 +105,13 @@ func (b *binder) priceOfSeed(q *qty) {
 
 // barePriced: "8 lb crimson clover at 1.65", where money is spoken of, is a price.
 func (b *binder) barePriced(q *qty) bool {
+	if b.cropAt(q) && q.max < 20 && !q.part && b.has(cNoun, "seed_cost", "total_cost") {
+		crop := b.cropBefore(q)
+		q.unit, q.implied = unit.Must(pick(b.metric, "$/kg", "$/lb")), true
+		b.tokens[crop].used = true
+		b.set(q, engine.SeedPrice, b.key(crop), "rye at .35, 60 lb/ac, cost per acre")
+		return true
+	}
 	spoken := q.pair && q.max >= 100 && q.max < 2000 // at one sixty five
 	if q.max >= 20 && !spoken || q.part || !b.seedPriced(q) || !b.speaksMoney() {
 		return false
@@ -116,7 +123,22 @@ func (b *binder) barePriced(q *qty) bool {
 	return true
 }
 
+// cropAt says whether "at" follows a crop right before a number, and an amount of seed that
+// no crop stands beside is in the message: that is its rate then, and this its price.
+func (b *binder) cropAt(q *qty) bool {
+	at := b.nextWord(q.i-1, -1)
+	if c := b.at(b.nextWord(at-1, -1)).class; b.at(at).class != cAt || c != cCrop && c != cRyeQ && c != cCropQ {
+		return false
+	}
+	for k := range b.qs {
+		if o := &b.qs[k]; o != q && (o.dim() == unit.DimMass || o.dim() == unit.DimMassPerArea) && !b.adjacentCrop(o, b.look(o)) {
+			return true
+		}
+	}
+	return false
+}
+
 // speaksMoney says whether money is in the message besides: an amount of it, or a word.
 func (b *binder) speaksMoney() bool {
-	return b.sized(unit.DimMoney) || b.sized(unit.DimMoneyPerMass) || b.has(cRole, "price") || b.has(cNoun, "seed_cost")
+	return b.sized(unit.DimMoney) || b.sized(unit.DimMoneyPerMass) || b.sized(unit.DimMoneyPerArea) || b.has(cRole, "price", "custom") || b.has(cNoun, "seed_cost", "total_cost")
 }

@@ -8,6 +8,9 @@ import (
 // barePer: "7000 per acre" is slurry, "ryegrass 12 per acre" seed; which one its
 // size must tell.
 func (b *binder) barePer(q *qty, n near) {
+	if b.customPer(q, n) {
+		return
+	}
 	rateUnit, seedUnit := "gal/acre", "lb/acre"
 	big := 200.0
 	switch q.per {
@@ -83,7 +86,7 @@ func (b *binder) barePer(q *qty, n near) {
 
 // barePrice: "ryegrass at 1.10 a pound" is money.
 func (b *binder) barePrice(q *qty, n near) {
-	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price", "seed") && !b.has(cNoun, "seed_cost", "nutrient_value") {
+	if b.cropFor(q, n) < 0 && b.nutFor(n) < 0 && !b.has(cRole, "price", "seed") && !b.has(cNoun, "seed_cost", "nutrient_value", "total_cost") && b.seedAt(q) == nil {
 		return
 	}
 	if q.pair && q.max >= 100 {

@@ -174,6 +174,9 @@ func (b *binder) cropOfTag(q *qty, n near) {
 
 // money: a price of seed by its crop, of a nutrient by its name.
 func (b *binder) money(q *qty, n near) {
+	if b.customMoney(q, n) {
+		return
+	}
 	if q.unit.Dim == unit.DimMoney {
 		switch {
 		case b.pricedBag(q):

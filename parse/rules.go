@@ -39,6 +39,7 @@ var roleSlots = map[string][]roleRow{
 	"share":    {{unit.DimFraction, engine.SeedShare, "", ""}},
 	"heel":     {{unit.DimVolume, engine.HeelVolume, "", ""}, {unit.None, engine.HeelVolume, "gal", "L"}},
 	"bag":      {{unit.DimMass, engine.BagWeight, "", ""}, {unit.DimMoney, engine.SeedPrice, "", ""}, {unit.None, engine.BagCount, "", ""}},
+	"custom":   {{unit.DimMoney, engine.CustomCost, "", ""}, {unit.DimMoneyPerArea, engine.CustomCost, "", ""}, {unit.DimMoneyPerTime, engine.CustomCost, "", ""}, {unit.DimMoneyPerVolume, engine.CustomCost, "", ""}},
 	"pail":     {{unit.DimVolume, engine.PailVolume, "", ""}},
 	"slope":    {{unit.DimFraction, engine.Slope, "", ""}},
 	"soiltemp": {{unit.DimTemperature, engine.SoilTemperature, "", ""}, {unit.None, engine.SoilTemperature, "°F", "°C"}},
@@ -99,7 +100,7 @@ func (b *binder) byUnit(q *qty, n near) {
 		b.percent(q, n)
 	case unit.DimMassPerVolume, unit.DimMassPerMass:
 		b.concentration(q, n)
-	case unit.DimMoney, unit.DimMoneyPerMass, unit.DimMoneyPerArea, unit.DimMoneyPerVolume:
+	case unit.DimMoney, unit.DimMoneyPerMass, unit.DimMoneyPerArea, unit.DimMoneyPerVolume, unit.DimMoneyPerTime:
 		b.money(q, n)
 	case unit.DimTemperature:
 		if !b.claimRole(q, n, "soiltemp") && !b.has(cRole, "soiltemp") {
@@ -108,7 +109,9 @@ func (b *binder) byUnit(q *qty, n near) {
 			return
 		}
 		b.set(q, engine.SoilTemperature, "", "soil 55 degrees")
-	case unit.DimFrequency, unit.DimAreaPerTime:
+	case unit.DimAreaPerTime:
+		b.set(q, engine.AreaPerHour, "", "3.6 acres per hour")
+	case unit.DimFrequency:
 	}
 }
 

@@ -87,6 +87,8 @@ func (b *binder) unnamedAsks() {
 		add(engine.TopicField, engine.TotalVolume)
 	case (b.given(engine.TargetN) || b.given(engine.TargetPhosphate) || b.given(engine.TargetPhosphorus)) && b.unclaimed("rate") && !b.given(engine.ApplicationRate):
 		add(engine.TopicNeed, engine.ApplicationRate)
+	case b.given(engine.CustomCost) && (b.req.Question || b.has(cRole, "total") || b.has(cAct, "totals")):
+		add(engine.TopicCost, engine.TotalCost)
 	case b.has(cRole, "price") && (b.given(engine.SeedPrice) || b.given(engine.NPrice)):
 		add(engine.TopicCost, engine.SeedCost)
 	case much && b.has(cNoun, "total_volume") && b.given(engine.Area):

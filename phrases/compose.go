@@ -109,6 +109,9 @@ func (p *page) answer() {
 		if s == engine.TotalSeed {
 			p.slotResults(engine.BagCount, done) // seed is bought by the bag
 		}
+		if s == engine.TotalCost {
+			p.slotResults(engine.TotalFieldCost, done) // a bill is for the field
+		}
 		p.slotResults(s, done)
 	}
 	if p.items == 0 || len(o.Focus) == 0 {
@@ -153,6 +156,8 @@ func (p *page) otherResults(done []bool) {
 // facts, but nobody weighs or sets anything by it.
 func (p *page) quiet(s engine.Slot) bool {
 	switch s {
+	case engine.CustomCost, engine.TotalCustomCost:
+		return p.find(engine.TotalCost) != nil && p.find(engine.SeedCost) == nil && p.o.Given.First(engine.SeedCost) == nil // it is all there is
 	case engine.SampleDispersion, engine.SampleK:
 		return !slices.Contains(p.o.Focus, s) // the notes say what they mean
 	case engine.SampleMean:
@@ -368,7 +373,7 @@ var headline = map[engine.Topic][]engine.Slot{
 	engine.TopicWeigh:       {engine.LoadVolume, engine.ApplicationRate, engine.NetWeight},
 	engine.TopicSamples:     {engine.ExpectedCount, engine.PercentOff, engine.SampleCV, engine.SampleMean},
 	engine.TopicConvert:     {engine.Converted},
-	engine.TopicCost:        {engine.SeedCost, engine.NutrientValue, engine.NutrientValuePerVolume},
+	engine.TopicCost:        {engine.TotalCost, engine.SeedCost, engine.CustomCost, engine.NutrientValue, engine.NutrientValuePerVolume},
 	engine.TopicLog:         {engine.LoadCount, engine.AreaDone, engine.AreaLeft, engine.LoadsLeft},
 	engine.TopicCrop:        {engine.UsualRate, engine.SeedingDepth, engine.SeedsPerWeight},
 }

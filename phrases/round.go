@@ -41,6 +41,7 @@ var decimalsOf = map[string]digits{
 	"seeds/ft2": {1, 0, 0}, "seeds/m2": {0, 0, 0}, "seeds/gal": {1, 0, 0}, "seeds/imp gal": {1, 0, 0}, "seeds/L": {1, 0, 0},
 	"seeds/lb": {0, 0, 0}, "seeds/kg": {0, 0, 0}, "°F": {0, 0, 0}, "°C": {1, 1, 0},
 	"$": {2, 2, 2}, "$/acre": {2, 2, 2}, "$/ha": {2, 2, 2}, "$/lb": {2, 2, 2}, "$/kg": {2, 2, 2}, "$/1000gal": {2, 2, 2}, "$/m3": {2, 2, 2},
+	"$/gal": {4, 4, 4}, "$/L": {4, 4, 4}, "$/imp gal": {4, 4, 4}, "$/1000imp gal": {2, 2, 2}, "$/h": {2, 2, 2},
 }
 
 // directionOf is the other half of the policy: quantities that are not rounded to

@@ -122,6 +122,8 @@ func (p *page) fact(f *engine.Fact) {
 		p.fraction(&x)
 	case f.Slot == engine.SeedPrice && f.Unit != nil && f.Unit.Dim == unit.DimMoney:
 		p.say(p.text("given_bag", "seed_price"), &x)
+	case f.Slot == engine.CustomCost && f.Unit != nil && f.Unit.Dim == unit.DimMoney:
+		p.say(p.text("given_load", "custom_cost"), &x)
 	case f.Slot == engine.Duration && p.text("duration", f.Of) != nil:
 		p.say(p.text("duration", f.Of), &x)
 	case t != nil:

@@ -150,6 +150,11 @@ var table = []*Unit{
 	{"$/t", DimMoneyPerMass, 1 / (poundPerKilogram * 1000), 0, Metric},
 	{"$/1000gal", DimMoneyPerVolume, 1, 0, US},
 	{"$/m3", DimMoneyPerVolume, 1000 / gallonPerM3, 0, Metric},
+	{"$/gal", DimMoneyPerVolume, 1000, 0, US},
+	{"$/L", DimMoneyPerVolume, 1000 / gallonPerLitre, 0, Metric},
+	{"$/imp gal", DimMoneyPerVolume, 1000 / gallonPerImpGallon, 0, Imperial},
+	{"$/1000imp gal", DimMoneyPerVolume, 1 / gallonPerImpGallon, 0, Imperial},
+	{"$/h", DimMoneyPerTime, 1, 0, US},
 }
 
 var bySymbol = func() map[string]*Unit {

@@ -38,6 +38,7 @@ const (
 	DimMoneyPerArea
 	DimMoneyPerMass
 	DimMoneyPerVolume
+	DimMoneyPerTime
 )
 
 // The quantities. Each is a float64 in the base unit named beside it; zero and
@@ -64,6 +65,7 @@ type (
 	MoneyPerArea  float64 // an acre
 	MoneyPerMass  float64 // a pound
 	MoneyPerVol   float64 // per 1,000 US gallons
+	MoneyPerTime  float64 // an hour
 )
 
 // System is the family of units that an answer is given in.

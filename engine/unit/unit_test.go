@@ -32,6 +32,7 @@ var gnu = map[string]string{
 	"seeds/lb": "1/lb", "seeds/kg": "1/kg",
 	"$": "1", "$/acre": "1/intacre", "$/ha": "1/hectare", "$/lb": "1/lb", "$/kg": "1/kg", "$/ton": "1/shortton", "$/t": "1/tonne",
 	"$/1000gal": "1/(1000 gallon)", "$/m3": "1/m^3", "": "1",
+	"$/gal": "1/gallon", "$/L": "1/liter", "$/imp gal": "1/brgallon", "$/1000imp gal": "1/(1000 brgallon)", "$/h": "1/hour",
 }
 
 // notGNU are units that GNU units cannot check, each with why.
