@@ -69,6 +69,7 @@ func (t *turn) tellLog(scope string, tot Totals) {
 			t.put(engine.SeedUsed, s.Crop, s.Weight)
 		}
 	}
+	t.bagsUsed(tot)
 	if scope != "field" {
 		return
 	}
@@ -80,6 +81,57 @@ func (t *turn) tellLog(scope string, tot Totals) {
 	t.out.Log.Field, t.out.Log.FieldArea = f.Name, f.Area
 	if f.Area > 0 {
 		t.putLeft(f.Area, tot)
+		t.bagsLeft(max(f.Area-tot.Area, 0))
+	}
+}
+
+// bagOf is what a bag of a crop weighs, where bags are spoken of and their weight is known.
+func (t *turn) bagOf(crop string) (unit.Mass, bool) {
+	if !t.req.Named(engine.BagCount) && t.said.First(engine.BagWeight) == nil {
+		return 0, false
+	}
+	facts := t.merged(t.said)
+	f := facts.Find(engine.BagWeight, crop)
+	if f == nil {
+		f = facts.Find(engine.BagWeight, "")
+	}
+	if f == nil {
+		return 0, false
+	}
+	lb, _ := f.Base()
+	return unit.Mass(lb), true
+}
+
+// bagsUsed puts the seed used so far in bags: "how many 50 lb bags have we burned".
+func (t *turn) bagsUsed(tot Totals) {
+	for i := range t.said {
+		if f := t.said[i]; f.Slot == engine.BagWeight && engine.Plausible(&f) == engine.Fine && !t.whatIf {
+			t.keep(f)
+		}
+	}
+	for _, s := range tot.Seeds {
+		if bag, ok := t.bagOf(s.Crop); ok {
+			if n, err := engine.BagsOf(unit.Mass(s.Weight), bag); err == nil {
+				t.put(engine.BagsUsed, s.Crop, n)
+			}
+		}
+	}
+}
+
+// bagsLeft puts the bags that the rest of the field takes.
+func (t *turn) bagsLeft(acres float64) {
+	facts := t.merged(nil)
+	for i := range facts {
+		f := &facts[i]
+		bag, ok := t.bagOf(f.Of)
+		if f.Slot != engine.SeedRate || !ok {
+			continue
+		}
+		rate, _ := f.Base()
+		m, err := engine.SeedFor(unit.Area(acres), unit.MassPerArea(rate))
+		if n, err2 := engine.BagsOf(m, bag); err == nil && err2 == nil {
+			t.put(engine.BagsLeft, f.Of, n)
+		}
 	}
 }
 

@@ -47,7 +47,7 @@ func (t *turn) crops() bool {
 	for i := range t.req.Crops {
 		c := &t.req.Crops[i]
 		switch {
-		case c.Name == ryeWord && (hasOf(t.said, "cereal rye") || t.jarAbout() && t.hasRye()):
+		case c.Name == ryeWord && (hasOf(t.said, "cereal rye") || t.onlyCerealRye() || t.jarAbout() && t.hasRye()):
 			c.Name = "cereal rye"
 		case c.Name == ryeWord && (t.soakAsked() || t.req.WhatIf || len(t.said) > 0 && !t.cropAsked()):
 			t.doubt(engine.RyeOrRyegrass, []string{"cereal rye", "annual ryegrass"}, "rye")
@@ -115,6 +115,20 @@ func (t *turn) bagCrops() {
 			}
 		}
 	}
+}
+
+// onlyCerealRye says whether the chat has a rate of cereal rye, and of no ryegrass that
+// "rye" could be short for.
+func (t *turn) onlyCerealRye() bool {
+	found := false
+	for i := range t.m.Facts {
+		f := &t.m.Facts[i].Fact
+		if f.Slot == engine.SeedRate && strings.HasSuffix(f.Of, "ryegrass") {
+			return false
+		}
+		found = found || f.Slot == engine.SeedRate && f.Of == "cereal rye"
+	}
+	return found
 }
 
 // doubtfulRye says whether a rate of "rye" was said that is not cereal rye's.

@@ -9,7 +9,7 @@ import (
 )
 
 // weights are the results that come out the same for every crop of one rate.
-var weights = map[engine.Slot]bool{engine.NoSlot: true, engine.SeedPerLoad: true, engine.TotalSeed: true, engine.LastLoadSeed: true, engine.AreaPerLoad: true,
+var weights = map[engine.Slot]bool{engine.NoSlot: true, engine.SeedPerLoad: true, engine.TotalSeed: true, engine.BagCount: true, engine.BagsPerLoad: true, engine.LastLoadSeed: true, engine.AreaPerLoad: true,
 	engine.Loads: true, engine.TotalVolume: true, engine.LoadVolume: true, engine.RunLength: true, engine.SeedCost: true, engine.NetWeight: true}
 
 // weighed are the topics that come to weights, counts and money of whatever seed.
@@ -41,7 +41,8 @@ func perGround(f *engine.Fact) bool {
 // withoutCrop answers for seed of no named crop where only its weight is asked for; that
 // it may want soaking is told behind the answer.
 func (t *turn) withoutCrop(f *engine.Fact) bool {
-	if !perGround(f) || !t.onlyWeights(false) {
+	inBags := t.said.First(engine.BagWeight) != nil && t.said.First(engine.Area) != nil // 45 ac @ 55 lb, 50 lb bags
+	if !perGround(f) && !inBags || !t.onlyWeights(false) {
 		return false
 	}
 	t.note(engine.Note{ID: "name_crop", Level: engine.Advice})
@@ -73,7 +74,7 @@ func (t *turn) withoutKind(f *engine.Fact, kinds []string) bool {
 // among them.
 func (t *turn) weightAsked() bool {
 	return slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool {
-		return a.Slot == engine.SeedPerLoad || a.Slot == engine.TotalSeed || a.Topic == engine.TopicMix && t.poundsNamed()
+		return a.Slot == engine.SeedPerLoad || a.Slot == engine.TotalSeed || a.Slot == engine.BagCount || a.Slot == engine.BagsPerLoad || a.Topic == engine.TopicMix && t.poundsNamed()
 	})
 }
 

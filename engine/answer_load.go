@@ -20,6 +20,7 @@ var (
 	byCountArea    = &Formula{"load_count × area_per_load", "EXACT"}
 	byCountSeed    = &Formula{"load_count × seed_per_load", "EXACT"}
 	byBags         = &Formula{"total_seed ÷ bag_weight", "EXACT"}
+	byLoadBags     = &Formula{"seed_per_load ÷ bag_weight", "EXACT"}
 	byLoadSeedRate = &Formula{"seed_per_load ÷ area_per_load", "EXACT"}
 	bySeedOver     = &Formula{"total_seed ÷ area", "EXACT"}
 	byStock        = &Formula{"total_seed ÷ seed_per_load", "EXACT"}
@@ -61,7 +62,11 @@ func (w *work) loadSeeds(a unit.Area) {
 		if w.fail(err) {
 			return
 		}
-		w.put(SeedPerLoad, w.facts[i].Of, float64(m), byLoadSeed)
+		of := w.facts[i].Of
+		w.put(SeedPerLoad, of, float64(m), byLoadSeed)
+		if w.focused(BagsPerLoad) {
+			w.bags(BagsPerLoad, of, m, byLoadBags)
+		}
 	}
 }
 
@@ -225,11 +230,26 @@ func (w *work) seedAtHand(of string) (float64, bool) {
 	return n * bag, ok1 && ok2
 }
 
+// bags puts a weight of seed in bags; a bag's weight that is asked for by its bags and not
+// known is missing.
+func (w *work) bags(s Slot, of string, m unit.Mass, by *Formula) {
+	bag, ok := w.ofOrAny(BagWeight, of)
+	if !ok {
+		if w.focused(s) {
+			w.miss(BagWeight, of)
+		}
+		return
+	}
+	if n, err := BagsOf(m, unit.Mass(bag)); !w.fail(err) {
+		w.put(s, of, n, by)
+	}
+}
+
 // stock holds the seed at hand against what is needed, and counts bags.
 func (w *work) stock(of string, needed float64) {
 	have, known := w.seedAtHand(of)
-	if bag, ok := w.ofOrAny(BagWeight, of); ok && !known {
-		w.put(BagCount, of, needed/bag, byBags)
+	if !known && (w.focused(BagCount) || w.any(BagWeight)) {
+		w.bags(BagCount, of, unit.Mass(needed), byBags)
 	}
 	switch {
 	case !known:

@@ -179,3 +179,20 @@ func ShareOfRate(full unit.MassPerArea, share unit.Fraction) (unit.MassPerArea, 
 	}
 	return finite(SeedRate, unit.MassPerArea(float64(full)*float64(share)))
 }
+
+// BagsOf returns how many bags a weight of seed is, not rounded.
+//
+//	total_seed ÷ bag_weight
+//
+// m is the seed, zero or more; bag what one bag weighs, above 0.
+//
+// Fails with NotPositive or Absurd. Source: EXACT. Worked example: testdata/worked/computed.txt.
+func BagsOf(m, bag unit.Mass) (float64, error) {
+	if err := notNegative(in{TotalSeed, float64(m)}); err != nil {
+		return 0, err
+	}
+	if err := positive(in{BagWeight, float64(bag)}); err != nil {
+		return 0, err
+	}
+	return finite(BagCount, float64(m)/float64(bag))
+}

@@ -139,6 +139,9 @@ const (
 	TotalCustomCost
 	TotalCost // seed and work, by area
 	TotalFieldCost
+	BagsPerLoad
+	BagsUsed // what went on so far, in bags
+	BagsLeft // what the rest of the field takes, in bags
 
 	numSlots
 )
@@ -278,6 +281,9 @@ var slots = [numSlots]info{
 	TotalCustomCost:    {"total_custom_cost", unit.DimMoney, "$", "$"},
 	TotalCost:          {"total_cost", unit.DimMoneyPerArea, "$/acre", "$/ha"},
 	TotalFieldCost:     {"total_field_cost", unit.DimMoney, "$", "$"},
+	BagsPerLoad:        {"bags_per_load", unit.None, "", ""},
+	BagsUsed:           {"bags_used", unit.None, "", ""},
+	BagsLeft:           {"bags_left", unit.None, "", ""},
 }
 
 // String is the contract's name of the slot.

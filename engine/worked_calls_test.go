@@ -68,6 +68,7 @@ var calls = map[string]func(e *example) (float64, error){
 	"WeightOf":        two(WeightOf),
 	"CostPerArea":     two(CostPerArea),
 	"ValuePerVolume":  two(ValuePerVolume),
+	"BagsOf":          two(BagsOf),
 	"HourlyPerArea":   two(HourlyPerArea),
 	"LoadPerArea":     two(LoadPerArea),
 	"HaulPerArea":     two(HaulPerArea),

@@ -369,7 +369,7 @@ func (a *asker) roleAsked(i int, q string) {
 		}
 	case "bag":
 		if count {
-			a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
+			a.add(engine.TopicSeedForArea, engine.BagCount, i)
 		}
 	case "pail":
 		if count {

@@ -205,6 +205,9 @@ func (b *binder) mentions() {
 		if t.class == cRole {
 			b.req.named |= 1 << (mentioned[t.key] % 64)
 		}
+		if t.class == cNoun && (t.key == "bags" || t.key == "bags_per_load") {
+			b.req.named |= 1 << (engine.BagCount % 64)
+		}
 		switch {
 		case b.claimed[i] || b.inAmount(i, nil):
 			if t.class == cRole && t.key == "load" && b.given(engine.LoadFraction) {
@@ -251,7 +254,7 @@ func (b *binder) ofBefore(i int) bool {
 // mentioned is the quantity that a role word names by itself.
 var mentioned = map[string]engine.Slot{"tank": engine.TankVolume, "load": engine.LoadVolume, "rate": engine.ApplicationRate, "seedrate": engine.SeedRate,
 	"seed": engine.SeedRate, "width": engine.Width, "speed": engine.Speed, "pump": engine.PumpFlow, "flow": engine.Flow, "field": engine.Area,
-	"gate": engine.GateOpening, "heel": engine.HeelVolume, "density": engine.Density}
+	"gate": engine.GateOpening, "heel": engine.HeelVolume, "density": engine.Density, "bag": engine.BagCount}
 
 func (b *binder) fixes() {
 	for i := range b.tokens {

@@ -230,7 +230,18 @@ func (b *binder) tripTakes(q *qty) bool {
 
 // time: "fill 6 min", "12 minutes back"; next to a measured course, or without a
 // word of its own, just a time.
+// bagSize says whether "50s" are bags of 50, no seconds: bags are spoken of, and the s is
+// stuck to a number that a bag can weigh.
+func (b *binder) bagSize(q *qty) bool {
+	return q.unit.Symbol == "s" && b.tokens[q.j-1].text == "s" && b.tokens[q.j-1].glued && q.min >= 20 && q.max <= 110 && (b.has(cRole, "bag") || b.has(cNoun, "bags", "bags_per_load")) && !b.has(cRole, "gate", "spread", "course")
+}
+
 func (b *binder) time(q *qty, n near) {
+	if b.bagSize(q) {
+		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
+		b.set(q, engine.BagWeight, "", "how many bags of rye, theyre 50s")
+		return
+	}
 	if b.loadsInHours(q) {
 		b.set(q, engine.Duration, "", "how many loads in a 9 hour day")
 		return

@@ -48,6 +48,8 @@ func (b *binder) mass(q *qty, n near) {
 		b.seedMass(q, -1)
 	case b.has(cCrop) || b.has(cRyeQ) || b.has(cCropQ):
 		b.seedMass(q, b.onlyCrop())
+	case b.given(engine.Area) && (b.has(cRole, "bag") || b.has(cNoun, "bags")) && b.at(b.nextWord(q.i-1, -1)).class == cAt && q.unit.ToBase(q.max) <= 400:
+		b.seedMass(q, -1) // "bags for 45 ac @ 55 lb, 50lb bags"
 	case len(b.req.Withdrawn) > 0 && b.given(engine.ApplicationRate) && !b.has(cRole, "gross", "tare", "weight", "bag") && q.unit.ToBase(q.max) <= 400:
 		b.seedMass(q, -1) // "not 60 lb, i said 50. 4600 gal load 6900 gal/ac"
 	}

@@ -67,9 +67,9 @@ var sayable = map[engine.Slot][2]string{
 	engine.BypassShare:        {"30% of the pump going back to the tank", "regresa 30 % al tanque de la bomba"},
 	engine.JarVolume:          {"quart jar", "frasco de un litro"},
 	engine.SeedsPerWeight:     {"rye runs 18,000 seeds per lb", "el centeno trae 18,000 semillas por libra"},
-	engine.CustomCost:        {"custom rate $18 an acre", "maquila a 18 dólares por acre"},
-	engine.AreaPerHour:       {"3.6 acres an hour", "3.6 acres por hora"},
-	engine.SeedCost:          {"seed runs $21 an acre", "la semilla sale a 21 dólares por acre"},
+	engine.CustomCost:         {"custom rate $18 an acre", "maquila a 18 dólares por acre"},
+	engine.AreaPerHour:        {"3.6 acres an hour", "3.6 acres por hora"},
+	engine.SeedCost:           {"seed runs $21 an acre", "la semilla sale a 21 dólares por acre"},
 }
 
 // answered are the quantities that only answers hold.
@@ -77,13 +77,10 @@ var answered = []engine.Slot{engine.Loads, engine.FullLoads, engine.LastLoadVolu
 	engine.RunLength, engine.CycleTime, engine.LoadsPerHour, engine.TotalTime, engine.BulkSeedRate, engine.SeedsPerArea, engine.SeedsPerVolume,
 	engine.Pails, engine.SoakWater, engine.TotalN, engine.AmmoniumN, engine.OrganicN, engine.AvailableN, engine.Phosphate, engine.Potash, engine.TotalNPerLoad,
 	engine.AmmoniumNPerLoad, engine.OrganicNPerLoad, engine.AvailableNPerLoad, engine.PhosphatePerLoad, engine.PotashPerLoad, engine.Depth, engine.NetWeight,
-	engine.SampleMean, engine.SampleCV, engine.SeedCost, engine.NutrientValue, engine.SeedCostPerLoad, engine.NutrientValuePerLoad, engine.NutrientValuePerVolume,
+	engine.SampleMean, engine.SampleCV, engine.NutrientValue, engine.SeedCostPerLoad, engine.NutrientValuePerLoad, engine.NutrientValuePerVolume,
 	engine.Converted, engine.UsualRate, engine.SeedingDepth, engine.AreaDone, engine.AreaLeft, engine.VolumeUsed, engine.SeedUsed,
 	engine.TotalVolume, engine.CropSaid, engine.Tankers, engine.TotalSeedCost, engine.SeedLeft, engine.SampleDispersion, engine.SampleP, engine.SampleK, engine.PercentOff,
-	engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN, engine.ExpectedCount}
-	engine.SampleMean, engine.SampleCV, engine.NutrientValue, engine.SeedCostPerLoad, engine.NutrientValuePerLoad, engine.NutrientValuePerVolume,
-	engine.Converted, engine.UsualRate, engine.SeedingDepth, engine.SeedsPerWeight, engine.AreaDone, engine.AreaLeft, engine.VolumeUsed, engine.SeedUsed,
-	engine.TotalCustomCost, engine.TotalCost, engine.TotalFieldCost, engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN}
+	engine.BagsPerLoad, engine.BagsUsed, engine.BagsLeft, engine.TotalCustomCost, engine.TotalCost, engine.TotalFieldCost, engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN, engine.ExpectedCount}
 
 // Every quantity is sayable in every language, or is known to be an answer only.
 func TestEveryQuantityHasWords(t *testing.T) {

@@ -29,10 +29,27 @@ func (b *binder) acts2() {
 	b.leftInTank()
 	b.unnamedAsks()
 	b.scopeAlone()
+	b.bagsBesides()
 	b.speedUnits()
 	b.seedingTime()
 	if b.isMix() {
 		b.req.Asks = append([]Ask{{Topic: engine.TopicMix}}, b.req.Asks...)
+	}
+}
+
+// bagsBesides: "how many bags a load and how many for 14 ha" asks for the field's too.
+func (b *binder) bagsBesides() {
+	if len(b.req.Asks) != 1 || b.req.Asks[0].Slot != engine.BagsPerLoad || !b.given(engine.Area) {
+		return
+	}
+	n := 0
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cQ && t.key == "howmany" {
+			n++
+		}
+	}
+	if n > 1 {
+		b.req.Asks = append(b.req.Asks, Ask{Topic: engine.TopicSeedForArea, Slot: engine.BagCount})
 	}
 }
 

@@ -109,6 +109,10 @@ func (p *page) answer() {
 		if s == engine.TotalSeed {
 			p.slotResults(engine.BagCount, done) // seed is bought by the bag
 		}
+		if s == engine.BagCount {
+			p.slotResults(engine.BagCount, done)
+			p.slotResults(engine.TotalSeed, done)
+		}
 		if s == engine.TotalCost {
 			p.slotResults(engine.TotalFieldCost, done) // a bill is for the field
 		}
@@ -247,6 +251,9 @@ func (p *page) special(v *engine.Value, x *params) *text {
 		return p.countOff(v, x)
 	case v.Limit && v.Slot == engine.ApplicationRate && (p.about(engine.TopicNutrients) || p.about(engine.TopicNeed)):
 		return p.text("part", "rate_allowed")
+	case v.Slot == engine.BagsLeft && x.a.max != math.Ceil(x.a.max):
+		x.b = amount{min: math.Ceil(x.a.min), max: math.Ceil(x.a.max), unit: x.a.unit}
+		return p.text("part", "bags_left")
 	case v.Slot == engine.SampleP:
 		x.a = p.base(engine.PercentOff, nil, v.Max)
 	}
