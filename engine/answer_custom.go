@@ -17,8 +17,12 @@ func (w *work) customCost() {
 		if w.facts[i].Slot != CustomCost {
 			continue
 		}
-		w.used[i] = true
+		missing := len(w.out.Missing)
 		cost, ok := w.workPerArea(i)
+		if !ok && w.facts[i].Origin != Said && !w.focused(CustomCost, TotalCost) {
+			w.out.Missing, w.out.MissingOf = w.out.Missing[:missing], w.out.MissingOf[:missing] // only remembered: the seed was asked about
+		}
+		w.used[i] = w.used[i] || ok || w.facts[i].Origin == Said || len(w.out.Missing) > missing
 		complete = complete && ok
 		perArea += float64(cost)
 	}

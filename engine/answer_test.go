@@ -127,6 +127,12 @@ var answerCases = []answerCase{
 	{topic: TopicCost, facts: "seed_rate=80_lb/acre seed_price(oats)=0.4_$/lb", gives: "seed_cost=32_$/acre"},
 	{topic: TopicCost, facts: "seed_rate(oats)=80_lb/acre seed_rate(turnip)=2_lb/acre seed_price(oats)=0.4_$/lb", miss: "seed_price", not: "seed_cost"},
 	{topic: TopicCost, facts: "n_price=0.57_$/lb", miss: "analysis_total_n"},
+	{topic: TopicCost, facts: "custom_cost=140_$/h area_per_hour=3.6_acre/h area=10_acre", gives: "custom_cost=38.88889_$/acre total_custom_cost=388.8889_$", not: "total_cost"},
+	{topic: TopicCost, facts: "custom_cost=140_$/h", miss: "area_per_hour", not: "custom_cost"},
+	{topic: TopicCost, facts: "custom_cost=95_$", miss: "tank_volume application_rate"},
+	{topic: TopicCost, facts: "custom_cost=12_$/1000gal", miss: "application_rate"},
+	{topic: TopicCost, facts: "custom_cost=20_$/acre seed_cost=21_$/acre area=40_acre", gives: "total_cost=41_$/acre total_field_cost=1640_$ total_seed_cost=840_$"},
+	{topic: TopicCost, facts: "custom_cost=20_$/acre seed_rate(oats)=80_lb/acre seed_price(oats)=0.4_$/lb", gives: "seed_cost=32_$/acre total_cost=52_$/acre"},
 	{topic: TopicCost, facts: "analysis_total_n=30_lb/1000gal analysis_ammonium_n=10_lb/1000gal n_price=0.5_$/lb application_rate=4000_gal/acre tank_volume=3000_gal", gives: "nutrient_value_per_volume=8.5_$/1000gal nutrient_value_per_load=25.5_$", c: &Context{Method: MethodInjected}},
 	// nutrients, need, depth
 	{topic: TopicNutrients, facts: "analysis_total_n=31_lb/1000gal analysis_ammonium_n=6_lb/1000gal analysis_phosphate=15_lb/1000gal analysis_potash=19_lb/1000gal application_rate=7000_gal/acre tank_volume=3000_gal duration(incorporation)=24_h",
