@@ -146,6 +146,9 @@ func (t *turn) recount() bool {
 	if reached := t.wasReached(); reached > 0 && n < reached && reached-n <= len(same) {
 		n = len(same) - (reached - n) // "fueron 6, no 7", where the seventh was one of the last two
 	}
+	if reached := t.wasReached(); reached > 0 && n > reached {
+		n = len(same) + n - reached // "that was 15, not 14"
+	}
 	if n > len(same) {
 		more := last
 		more.ID, more.Replaces, more.When, more.Said = t.msg.ID, 0, t.msg.At, t.msg.At

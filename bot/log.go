@@ -49,7 +49,12 @@ func (t *turn) asksMore() bool {
 	}
 	for _, a := range t.req.Asks {
 		switch a.Topic {
-		case engine.TopicSeedForArea, engine.TopicCost, engine.TopicSpeed, engine.TopicFlow, engine.TopicNutrients:
+		case engine.TopicSeedForArea:
+			if t.said.First(engine.BagWeight) == nil {
+				continue // the log tells bags used and to come
+			}
+			fallthrough
+		case engine.TopicCost, engine.TopicSpeed, engine.TopicFlow, engine.TopicNutrients:
 			t.leftToo, t.loadsToo = f.Area-t.fieldTotals().Area, t.loadsLeft(f.Area, t.fieldTotals())
 			return true
 		}
@@ -146,7 +151,7 @@ func (t *turn) logLoad(ready *Load) bool {
 	}
 	if n := t.said.First(engine.LoadCount); t.req.AllDay && n != nil && ready == nil {
 		if today := t.dayHere(); today > 0 { // "did 6 loads today", four of which were logged as they went
-			t.req.Ordinal, t.req.Reached = int(t.fieldTotals().Loads+0.5)-today+int(n.Min), true
+			t.req.Ordinal, t.req.Reached = int(t.totalsMeant().Loads+0.5)-today+int(n.Min), true
 			t.said = without(t.said, engine.LoadCount)
 		}
 	}
@@ -155,7 +160,7 @@ func (t *turn) logLoad(ready *Load) bool {
 		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
 	}
 	if t.req.Reached && ready == nil {
-		have := int(t.fieldTotals().Loads + 0.5)
+		have := int(t.totalsMeant().Loads + 0.5)
 		if t.req.Ordinal <= have {
 			return t.totals() // they are in the log already
 		}

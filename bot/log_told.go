@@ -99,6 +99,21 @@ func (t *turn) dayHere() (n int) {
 	return n
 }
 
+// totalsMeant are the sums of the field that the message names, else of the one in hand.
+func (t *turn) totalsMeant() Totals {
+	name := t.req.Field
+	if name == "" {
+		name = t.req.FieldSaid
+	}
+	if name == "" {
+		return t.fieldTotals()
+	}
+	if f := t.findField(name); f != nil {
+		return t.book.ByField[f.ID]
+	}
+	return Totals{}
+}
+
 // volumeTold is the size of a load in gallons, 0 when it was not said.
 func (t *turn) volumeTold(told *parse.Told) float64 {
 	u := told.Unit

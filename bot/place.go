@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"tankside/engine"
@@ -70,7 +71,7 @@ func (t *turn) loadNumber(l parse.Loose) bool {
 	if f.Unit = t.out.Units.UnitFor(engine.LoadVolume); l.Unit != nil {
 		f.Unit = l.Unit
 	}
-	if f.Implied = l.Unit == nil; l.Max < 100 && f.Unit.Base == 1 {
+	if f.Implied = l.Unit == nil; l.Max < 100 && f.Unit.Base == 1 || strings.HasPrefix(l.Text, "0") { // 0630 is a time
 		return false
 	}
 	t.said = append(t.said, f)

@@ -131,10 +131,11 @@ func (b *binder) shortOne(t *teller, from, to int) bool {
 	if t.Count < 2 || t.Volume > 0 {
 		return false
 	}
-	one := false
+	one, was := false, false
 	var q *qty
 	for i := from; i < to; i++ {
 		tok := &b.tokens[i]
+		was = was || oneOf(tok.text, wasOnly)
 		if a := b.amountAt(i); a != nil && (b.gallons(a) || a.part && a.max < 1) {
 			q = a
 			i = a.j - 1
@@ -150,7 +151,7 @@ func (b *binder) shortOne(t *teller, from, to int) bool {
 			return false
 		}
 	}
-	if !one || q == nil {
+	if !one || !was || q == nil {
 		return false
 	}
 	if q.part {
@@ -161,6 +162,8 @@ func (b *binder) shortOne(t *teller, from, to int) bool {
 	q.done, q.rule = true, "one of the loads told of"
 	return true
 }
+
+var wasOnly = words("was", "only", "fue", "era", "nomas", "solo", "them", "ellas")
 
 // useUp marks what was read of a clause.
 func (b *binder) useUp(from, to int) {
@@ -345,11 +348,12 @@ func (b *binder) placeFirst(t *teller, from, to int) int {
 		i++
 	}
 	end := i
-	for end < to && b.placeName(end) && b.tokens[end].class != cOrd && tellLetter[b.tokens[end].text] == 0 && end < i+3 {
+	for end < to && b.placeName(end) && b.tokens[end].class != cOrd && b.tokens[end].class != cNum && tellLetter[b.tokens[end].text] == 0 && end < i+3 {
 		end++
 	}
 	known := b.at(i).class == cName
-	if end == i || !known && !(b.at(end).text == ":") || !b.smallNumber(end) && !b.smallNumber(end+1) {
+	counted := b.at(end+1).class == cRole && b.at(end+1).key == "load" && end == i+1 // creek 8 loads done
+	if end == i || !known && !counted && !(b.at(end).text == ":") || !b.smallNumber(end) && !b.smallNumber(end+1) {
 		return from
 	}
 	name := b.piece(i, end)
@@ -640,8 +644,10 @@ func (b *binder) tell(told []teller) {
 	b.req.Acts = append(b.req.Acts, Act{Name: "log", Text: b.raw[at[0]:at[1]], At: at})
 	b.req.WhatIf, b.req.Telling = false, true
 	b.req.AllDay = b.saysAny(allDayWords) && !slices.ContainsFunc(told, func(t teller) bool { return slices.Contains(t.shape, 'o') })
+	more := slices.ContainsFunc(b.qs, func(q qty) bool { return q.i >= to })
 	for i := from; i < to; i++ {
 		b.tokens[i].used = true
+		b.claimed[i] = b.claimed[i] || more // "2 loads done, 4 to go": the four are not these
 	}
 	for _, t := range told {
 		for _, k := range t.numbers {
@@ -672,6 +678,9 @@ func (b *binder) tellOne(t *teller) {
 		b.req.Field = t.Field
 	case t.Field != "":
 		b.req.FieldSaid, b.req.FieldAt = t.Field, t.nameAt
+	}
+	if t.Clock >= 0 && !b.has(cClock) { // "8 loads done as of 1030"
+		b.req.When = &When{Clock: t.Clock, At: b.span(t.from, t.to)}
 	}
 	b.req.Ordinal, b.req.Reached = t.Ordinal, t.Reached
 	switch {
