@@ -242,6 +242,9 @@ func (t *turn) left() bool {
 	t.tellLog("field", tot)
 	t.out.Status, t.out.Act = engine.Answered, engine.ActTotals
 	t.out.Focus = []engine.Slot{engine.AreaLeft, engine.LoadsLeft}
+	if len(t.req.Info) > 0 && t.req.Question { // "what's left, and does a half inch of rain matter"
+		t.out.Info = t.req.Info
+	}
 	t.m.Field = inHand // a question about another field moves nobody there
 	t.usedGiven(t.merged(t.said))
 	return true

@@ -269,7 +269,7 @@ func (b *binder) wrongUnit(q *qty) bool {
 	for i >= 0 && (b.tokens[i].class == cSkip || b.tokens[i].class == cOf || b.tokens[i].class == cQ && b.tokens[i].key == "is") {
 		i--
 	}
-	if i < 0 || b.tokens[i].class != cRole || !hardRole[b.tokens[i].key] || b.claimed[i] || roleTakes(b.tokens[i].key, q.dim()) || b.tokens[i].text == "running" || b.tokens[i].text == "going" {
+	if i < 0 || b.tokens[i].class != cRole || !hardRole[b.tokens[i].key] || b.claimed[i] || roleTakes(b.tokens[i].key, q.dim()) || runVerb[b.tokens[i].text] {
 		return false
 	}
 	for k := range b.qs {
@@ -401,3 +401,6 @@ func (b *binder) nutFor(n near) int {
 	}
 	return n.leftNut
 }
+
+// runVerb tells of a speed or of anything that is run: "running 6500 gal/ac".
+var runVerb = words("running", "going", "runnin", "goin")

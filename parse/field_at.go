@@ -17,6 +17,9 @@ func (b *binder) fieldsStated() {
 	}
 	found := b.statements()
 	asks := (b.has(cQ, "what", "howmuch", "howmany", "how", "howlong", "howfast", "howfar") || b.has(cQuestion)) && len(found) < 2
+	if len(found) > 1 {
+		b.bothAt()
+	}
 	for _, s := range found {
 		if asks && (b.has(cName) || b.numbersIn(s.from, s.to)) {
 			return
@@ -31,6 +34,26 @@ func (b *binder) fieldsStated() {
 		b.set(s.q, engine.Area, "", "the river field is 20 acres")
 	}
 }
+
+// bothAt: "both 7000 gal" behind fields is the rate of each.
+func (b *binder) bothAt() {
+	for k := range b.qs {
+		q := &b.qs[k]
+		prev := b.at(q.i - 1).text
+		if prev == "at" {
+			prev = b.at(q.i - 2).text
+		}
+		if q.done || !bothWords[prev] || q.min < 1000 || !(q.bare() || q.unit != nil && (q.unit.Symbol == "gal" || q.unit.Symbol == "L")) {
+			continue
+		}
+		symbol := pick(b.metric, "L/ha", "gal/acre")
+		q.unit, q.implied = unit.Must(symbol), true
+		b.set(q, engine.ApplicationRate, "", "both fields 7000 gal")
+		return
+	}
+}
+
+var bothWords = words("both", "each", "all", "ambos", "ambas", "los dos", "todos", "cada uno")
 
 // statement is a field's name and size.
 type statement struct {
@@ -107,13 +130,17 @@ func (b *binder) nameBefore(i int, listed bool) (from, to, lead int) {
 			in, lead = true, lead-1 // "fields are Home 30 ac, Ridge 18 ac"
 			continue
 		}
+		if t.class == cQ && t.key == "is" { // the job is north 62 ac and south 41 ac
+			in = true
+			break
+		}
 		if !place && !beforeName[t.text] && t.class != cTime && t.class != cSkip && !(t.class == cAct && shortWords[t.key]) {
 			break
 		}
 		in = in || place
 		lead--
 	}
-	if lead > 0 && b.at(lead-1).class != cComma && !(listed && b.areaEnds(lead)) {
+	if lead > 0 && b.at(lead-1).class != cComma && b.at(lead-1).class != cQ && !(listed && b.areaEnds(lead)) {
 		return from, to, -1
 	}
 	if !in && !copula && !b.saysGround(from, to) && !(listed && b.listed(from, to)) {

@@ -170,6 +170,13 @@ func (r *reader) secondLoad() {
 	for i := range r.tokens {
 		t, one := &r.tokens[i], r.at(i+1)
 		second := t.text == "second" && t.class == cUnit && r.at(i-1).class != cNum
+		if and := r.at(i + 1); t.text == "second" && (second || r.at(i-1).text == "") && (and.text == "and" || and.text == "jar" || and.text == "jars") && (r.at(i+2).class == cFrac || r.at(i+2).class == cOrd || and.class == cRole) { // second and third jars 25 and 19
+			t.be(cOrd, "2")
+			if prev := r.at(i - 1); prev.text == "" {
+				prev.class = cSkip // no "one second"
+			}
+			continue
+		}
 		if !second && t.class != cOrd && (t.class != cFrac || ordinalWord[t.text] == "") {
 			continue
 		}

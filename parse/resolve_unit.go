@@ -206,6 +206,13 @@ func (r *reader) sign(i int) {
 		t.be(cUnit, "ton") // pounds are counted by the short ton
 		return
 	}
+	if per := perUnits[t.key]; per != nil && prev.numeric() { // 6500 gal ac
+		if next := r.at(i + 1); next.class == cUnit && per[next.key] != "" {
+			t.be(cUnit, per[next.key])
+			t.to, next.class = next.to, cSkip
+			return
+		}
+	}
 	switch t.text {
 	case "#":
 		if !prev.numeric() {
@@ -219,6 +226,11 @@ func (r *reader) sign(i int) {
 			t.be(cFiller, t.text)
 		}
 	}
+}
+
+// perUnits are units of what goes on, and the ground that people name right behind them.
+var perUnits = map[string]map[string]string{
+	"gal": {"acre": "gal/acre"}, "lb": {"acre": "lb/acre"}, "L": {"ha": "L/ha"}, "m3": {"ha": "m3/ha"}, "kg": {"ha": "kg/ha"},
 }
 
 func (r *reader) clashToUnit(t *token) { t.class = cUnit }

@@ -113,13 +113,18 @@ func (p *page) loggedParts(l *engine.Summary) {
 	}
 }
 
+// lineAmounts writes the ground and the gallons of a load; what is not known is not nothing.
 func (p *page) lineAmounts(l *engine.LogLine) {
-	p.item()
-	x := params{a: p.base(engine.Area, nil, l.Area)}
-	p.amount(&x.a)
-	p.item()
-	x.a = p.base(engine.LoadVolume, nil, l.Volume)
-	p.amount(&x.a)
+	if l.Area > 0 || l.Volume == 0 {
+		p.item()
+		x := params{a: p.base(engine.Area, nil, l.Area)}
+		p.amount(&x.a)
+	}
+	if l.Volume > 0 {
+		p.item()
+		x := params{a: p.base(engine.LoadVolume, nil, l.Volume)}
+		p.amount(&x.a)
+	}
 }
 
 // state writes what the log says of the field in hand, or what followed from a
@@ -134,7 +139,7 @@ func (p *page) state() {
 		p.item()
 		p.own(l.Field)
 		p.colon()
-	case len(l.Parts) > 0:
+	case len(l.Parts) > 0 && l.Scope != "field":
 		p.say(p.text("scope", l.Scope), &params{})
 		p.colon()
 	}
