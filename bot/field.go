@@ -11,7 +11,7 @@ func (t *turn) field() bool {
 	switch {
 	case t.act("load_move") != nil:
 		return false
-	case t.act("field_at") != nil && t.act("log") == nil && (len(t.req.Asks) == 0 || t.severalFields()):
+	case t.act("field_at") != nil && t.act("log") == nil && (len(t.req.Asks) == 0 || t.severalFields()), t.act("field_at") != nil && len(t.req.Asks) > 0 && t.act("log") == nil:
 		return t.fieldsTold()
 	case t.act("field_new") != nil:
 		return t.newField(t.act("field_new").Text) && t.loadsThere()

@@ -103,6 +103,12 @@ func (t *turn) groundOf(a parse.Act, next []parse.Act) *engine.Fact {
 // asked.
 func (t *turn) fieldTold(name string, ground *engine.Fact, before int64) bool {
 	told := t.said.First(engine.LoadCount) != nil
+	if len(t.req.Asks) > 0 && ground != nil { // "the mill field is 11.5 ha, how many loads"
+		t.goTo(name)
+		t.setFieldArea(*ground)
+		t.req.Acts = slices.DeleteFunc(slices.Clone(t.req.Acts), func(a parse.Act) bool { return a.Name == "field_at" })
+		return false
+	}
 	if t.findField(name) != nil || told || ground == nil {
 		return t.switchField(name) && t.loadsThere()
 	}

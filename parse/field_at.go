@@ -21,12 +21,14 @@ func (b *binder) fieldsStated() {
 		b.bothAt()
 	}
 	for _, s := range found {
-		if asks && (b.has(cName) || b.numbersIn(s.from, s.to)) {
+		told := !asks || (s.told || len(b.ctx.Fields) == 0) && !b.has(cQuestion)
+		if !told && (b.has(cName) || b.numbersIn(s.from, s.to)) {
 			return
 		}
-		if !asks { // "how many loads for the home place, 76 acres" takes nothing in hand
+		if told { // "how many loads for the home place, 76 acres" takes nothing in hand
 			b.req.Acts = append(b.req.Acts, Act{Name: "field_at", Text: s.name, At: b.span(s.from, s.to)})
 		}
+		b.req.WhatIf = b.req.WhatIf || !told // of ground that is not the chat's
 		b.swallow(s.lead, s.q.i)
 		if s.q.bare() {
 			s.q.unit, s.q.implied = unit.Must(pick(b.metric, "ha", "acre")), true
@@ -59,6 +61,7 @@ var bothWords = words("both", "each", "all", "ambos", "ambas", "los dos", "todos
 type statement struct {
 	name           string
 	from, to, lead int
+	told           bool // "is", "has" stands before the size
 	q              *qty
 }
 
@@ -74,10 +77,20 @@ func (b *binder) statements() (out []statement) {
 			continue
 		}
 		if name := b.stateName(from, to); name != "" {
-			out = append(out, statement{name, from, to, lead, q})
+			out = append(out, statement{name, from, to, lead, b.copulaIn(to, q.i), q})
 		}
 	}
 	return out
+}
+
+// copulaIn says whether a word that tells what something is stands in the tokens.
+func (b *binder) copulaIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if t := &b.tokens[i]; t.class == cQ && t.key == "is" || stateVerb[t.text] && t.text != "about" {
+			return true
+		}
+	}
+	return false
 }
 
 // sameList says whether a name can stand before a bare number in a list of fields: "field
@@ -198,7 +211,7 @@ func (b *binder) stateName(from, to int) string {
 	if last := &b.tokens[to-1]; to-from > 1 && last.class == cRole && last.key == "field" && b.tokens[to-2].class != cOrd && last.text == "field" {
 		to-- // "the north field" is "north"
 	}
-	if first := &b.tokens[from]; to-from > 1 && first.class == cRole && first.key == "field" && (first.text == "campo" || first.text == "lote" || first.text == "parcela" || first.text == "field") && b.tokens[from+1].class != cOrd {
+	if first := &b.tokens[from]; to-from > 1 && first.class == cRole && first.key == "field" && groundNoun[first.text] && b.tokens[from+1].class != cOrd {
 		from++
 	}
 	for from < to && b.tokens[from].class == cOf {
@@ -213,6 +226,9 @@ func (b *binder) stateName(from, to int) string {
 	}
 	return ""
 }
+
+// groundNoun are words for a field that are left out of its name: "el lote del río".
+var groundNoun = words("campo", "lote", "parcela", "field", "fil")
 
 var (
 	stateVerb    = map[string]bool{"is": true, "has": true, "its": true, "it's": true, "it is": true, "son": true, "tiene": true, "mide": true, "miden": true, "es": true, "que": true, "about": true}

@@ -30,4 +30,4 @@ func (b *binder) standingSeed() {
 	}
 }
 
-var standing = regexp.MustCompile(`\b(how long|hours?|minutes|mins|sitting|loaded|stuck|waiting|wait)\b.*\b(seed|rye|ryegrass|oats|clover)\b.*\b(sit|stand|stay|in (it|there|the tank|the manure|the slurry))\b.*\b(ok|okay|long|hours?|bad|hurt|ruin|spoil|go bad|die|before)\b|\b(how long can|can) (the )?(seed|rye|ryegrass|oats|clover)\b.*\b(sit|stand|stay)\b|\b(tiempo|horas?|rato)\b.*\bsemilla\b.*\b(en el tanque|en el estiercol|revuelta|cargada)\b|\bsemilla\b.*\b(lleva|tiene|puede estar|aguanta)\b.*\b(horas?|rato|tiempo)\b`)
+var standing = regexp.MustCompile(`\b(how long|hours?|minutes|mins|sitting|loaded|stuck|waiting|wait)\b.*\b(seed|rye|ryegrass|oats|clover)\b.*\b(sit|stand|stay|in (it|there|the tank|the manure|the slurry))\b.*\b(ok|okay|long|hours?|bad|hurt|ruin|spoil|go bad|die|before)\b|\b(how long can|can) (the )?(seed|rye|ryegrass|oats|clover)\b.*\b(sit|stand|stay)\b|\b(tiempo|horas?|rato)\b.*\bsemilla\b.*\b(en el tanque|en el estiercol|revuelta|cargada)\b|\b(paro|parado|detengo)\b.*\bsemilla\b.*\b(aguanta|asiente|asienta)\b|\bsemilla\b.*\b(lleva|tiene|puede estar|aguanta)\b.*\b(horas?|rato|tiempo)\b`)
