@@ -7,11 +7,8 @@ import (
 	"tankside/parse"
 )
 
-// limits and needs are what a nutrient can be held against.
-var (
-	nutrientLimits = []engine.Slot{engine.LimitN, engine.LimitPhosphate, engine.LimitPhosphorus}
-	nutrientNeeds  = []engine.Slot{engine.TargetN, engine.TargetPhosphate, engine.TargetPhosphorus}
-)
+// nutrientLimits are the most of a nutrient that a rule or plan allows.
+var nutrientLimits = []engine.Slot{engine.LimitN, engine.LimitPhosphate, engine.LimitPhosphorus}
 
 // enough answers whether the nutrients just told will do: "is that enough", "are we ok",
 // or with the limit in the same breath, "limit here is 170 kg N per ha are we ok". What

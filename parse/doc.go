@@ -13,10 +13,16 @@
 //	numbered.go          loads named by their number; loadwords.go verbs that log loads
 //	number.go, qty.go    number phrases and amounts; grammar.go the message (participle)
 //	turn.go              corrections, negations, alternatives
-//	act.go, field.go     what is to be done; told.go loads that are told of; courtesy.go
-//	                     what carries nothing
+//	act.go, field.go     what is to be done; field_at.go ground told of by name and size;
+//	                     courtesy.go what carries nothing
+//	told.go, telling.go  loads that are told of: tell_clause.go the shapes of a clause,
+//	                     tell_words.go its words, tell_place.go the ground, tell_around.go
+//	                     what may stand beside; moved.go a load put on other ground
+//	emergency.go         somebody down or in a tank; standing.go seed that stands in it
+//	until.go             the hour when the day ends, when the field is done
 //	bind.go, rules.go    which quantity each amount is, by the written table of rules;
-//	                     jar.go jars and their counts; rule_….go one file a dimension, nut_form.go P and K
+//	                     jar.go jars and their counts; rule_….go one file a dimension or
+//	                     a part (gate, tubes), nut_form.go P and K
 //	                     or their oxides, near.go what stands beside
 //	ask….go, bare.go     what was asked; verdict.go, enough.go yes or no, recall.go of days gone by
 //	collect.go           facts, and all that was not used; unknown.go unknown words

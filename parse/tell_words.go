@@ -1,0 +1,133 @@
+package parse
+
+import (
+	"math"
+	"strings"
+
+	"tankside/engine/unit"
+)
+
+// clauseEnd is where the clause at token i ends: at a comma or "and", where a question or
+// the size of the ground begins.
+func (b *binder) clauseEnd(i int) int {
+	for k := i; k < len(b.tokens); k++ {
+		t := &b.tokens[k]
+		if k > i+1 && t.class == cAct && t.key == "correct" {
+			return k
+		}
+		if k > i+1 && (t.class == cOrd || t.text == "last") && b.oneBehind(k) && !b.smallNumber(k-1) {
+			return k // "did 4 there first one was only 5200"
+		}
+		if (t.class == cComma || t.text == "plus" || t.text == "an" && k > i && splitWords[b.at(k+1).text]) && !(k > i && b.smallNumber(k-1) && b.smallNumber(k+1)) {
+			return k + 1
+		}
+		if k > i && b.restOfTelling(k) {
+			return k
+		}
+	}
+	return len(b.tokens)
+}
+
+// oneBehind says whether "one was", "load was" stand behind token i.
+func (b *binder) oneBehind(i int) bool {
+	one := b.at(i + 1)
+	return (one.text == "one" || one.class == cRole && one.key == "load") && (b.at(i+2).text == "was" || b.at(i+2).class == cQ)
+}
+
+var splitWords = words("that", "a", "one", "another", "part", "the", "half")
+
+func (b *binder) smallNumber(i int) bool {
+	t := b.at(i)
+	return (t.class == cNum || t.class == cOrd) && len(t.key) <= 2 && (t.class == cOrd || !t.opensAmount(b, i))
+}
+
+// restOfTelling says whether what stands from token i on is the size of the ground or a
+// question about the log.
+func (b *binder) restOfTelling(i int) bool {
+	switch t := &b.tokens[i]; {
+	case i > 0 && b.amountAt(i) != nil && b.amountAt(i).i == i && b.at(b.amountAt(i).j).class == cAct && b.at(b.amountAt(i).j).key == "left":
+		return true // "2 loads done, 4 to go"
+	case t.class == cAct && t.key == "totals" && i > 0 && b.smallNumber(i-1): // "3 so far"
+		return false
+	case t.class == cQ && t.key != "is" && t.key != "how", t.class == cAct && (t.key == "left" || t.key == "totals"):
+		return true
+	case stateVerb[t.text]:
+		return b.areaNext(i)
+	}
+	q := b.amountAt(i)
+	return q != nil && q.dim() == unit.DimArea
+}
+
+// tellKind is the letter of a token; '-' for one that says nothing, 0 for one that says
+// something else.
+func (b *binder) tellKind(i int) byte {
+	t := &b.tokens[i]
+	switch {
+	case t.text == "this" && (dayPart[b.at(i+1).text] || b.at(i+1).class == cTime):
+		return '-'
+	case tellLetter[t.text] != 0:
+		return tellLetter[t.text]
+	case t.text == "yesterday" || t.text == "ayer":
+		return 'p'
+	case t.class == cSkip, t.class == cClock, t.class == cAt, t.class == cTime, t.class == cMy, t.class == cOf:
+		return '-'
+	case afterJust[t.text]:
+		if w := b.at(i - 2).text; w == "acabo" || w == "acabamos" {
+			return 'v'
+		}
+		return 0
+	case t.text == "second" && t.class == cUnit:
+		return 'd'
+	case t.class == cScope && !strings.Contains(t.text, "field"):
+		return '-'
+	case t.class == cAct && t.key == "totals":
+		return 'p'
+	case t.class == cRole && t.key == "field" && b.at(i-1).text == "same":
+		return '-'
+	case t.class == cCrop && withWords[b.at(i-1).text], withWords[t.text] && b.at(i+1).class == cCrop:
+		return '-' // 3 loads with oats
+	case t.class == cRole && t.key == "load":
+		return 'l'
+	case t.class == cOrd:
+		return 'd'
+	case t.class == cNum && !t.opensAmount(b, i):
+		return 'n'
+	case t.class == cAct && t.key == "done":
+		return 'p'
+	case t.class == cAct && t.key == "log" && !strings.Contains(t.text, " "):
+		return 'v'
+	case t.class == cArt, t.class == cUn, t.class == cPerLoad:
+		return 'a'
+	case t.class == cComma, t.class == cQuestion && t.text == "¿":
+		return '-'
+	}
+	return 0
+}
+
+// opensAmount says whether more than a small count stands at token i.
+func (t *token) opensAmount(b *binder, i int) bool {
+	q := b.amountAt(i)
+	return q == nil || !q.bare() || q.j != q.i+1 || q.min != q.max || q.min < 1 || q.min > 20 || q.min != math.Trunc(q.min)
+}
+
+var tellLetter = tellLetters(map[byte]string{
+	'v': "dumped emptied unloaded spread hauled eche echamos heche hechamos tire tiramos vacie vaciamos regue regamos descargue descargamos saque sacamos acabe acabamos termine terminamos",
+	'g': "put put_out put_down put_on got have had finished ran did laid threw hice hicimos puse pusimos hauled_out",
+	'r': "van ya_van that's thats that_is makes that_makes llevamos llevo ya_llevo ya_llevamos con_esta_van",
+	'a': "a an the my this that those la el esta esa este ese un una uno",
+	'o': "another otro otra otras otros more mas otro_mas otra_mas",
+	'w': "one one's ones",
+	'p': "there alli aya ai ahy on down out in off gone done went_on is_out empty spread_out abajo afuera",
+	's': "va fue salio there_goes quedo was",
+	'-': "just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
+})
+
+func tellLetters(words map[byte]string) map[string]byte {
+	out := make(map[string]byte)
+	for letter, list := range words {
+		for _, w := range strings.Fields(list) {
+			out[strings.ReplaceAll(w, "_", " ")] = letter
+		}
+	}
+	return out
+}
