@@ -77,8 +77,9 @@ type turn struct {
 	dated    bool           // the day that was said has found its use
 	past     *Recall        // loads of the past that are asked for
 	context  engine.Context
-	timed    bool    // the time of day that was said has found its use
-	leftToo  float64 // acres left of the field, where the answer is about them too; loadsToo the loads
+	fresh    []engine.Slot // what a what-if said that the chat did not have: kept
+	timed    bool          // the time of day that was said has found its use
+	leftToo  float64       // acres left of the field, where the answer is about them too; loadsToo the loads
 	loadsToo float64
 	comma    bool // decimals stand behind a comma in this chat
 }
@@ -201,7 +202,7 @@ func (t *turn) finish() {
 		}
 	}
 	if t.whatIf && len(t.said) > 0 && o.Status == engine.Answered && len(o.Results) > 0 && len(t.m.Facts) > 0 {
-		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
+		t.tellTried()
 	}
 	t.soakOnce()
 	t.dayCaution()

@@ -144,8 +144,12 @@ var four = [...]engine.Slot{engine.Flow, engine.Speed, engine.Width, engine.Appl
 // dropOverdetermined takes out remembered values that the question solves for, and
 // one of the four of the flow equation when all four are there and one is only
 // remembered: what was just said counts.
-func dropOverdetermined(facts engine.Facts, topics []engine.Topic) engine.Facts {
+func dropOverdetermined(facts engine.Facts, topics []engine.Topic, focus []engine.Slot) engine.Facts {
+	facts = flowOfUnload(facts, topics, focus)
 	for _, topic := range topics {
+		if s := solves[topic]; s == engine.Flow && emptying(focus) && facts.First(engine.Speed) == nil {
+			continue
+		}
 		if s := solves[topic]; s != engine.NoSlot {
 			facts = dropRemembered(facts, s)
 		}
@@ -159,6 +163,29 @@ func dropOverdetermined(facts engine.Facts, topics []engine.Topic) engine.Facts 
 	for _, s := range four {
 		if f := facts.First(s); f.Origin == engine.Remembered {
 			return dropRemembered(facts, s)
+		}
+	}
+	return facts
+}
+
+// emptying says whether only the time to empty was asked for, which a known flow gives.
+func emptying(focus []engine.Slot) bool {
+	return len(focus) > 0 && !slices.ContainsFunc(focus, func(s engine.Slot) bool { return s != engine.UnloadTime && !seedResult[s] && s != engine.AreaPerLoad })
+}
+
+// flowOfUnload: "how long to empty it" goes by the flow that was told, and by the speed only
+// where that was told later.
+func flowOfUnload(facts engine.Facts, topics []engine.Topic, focus []engine.Slot) engine.Facts {
+	if !slices.Contains(topics, engine.TopicFlow) || !emptying(focus) {
+		return facts
+	}
+	for i := range facts { // what the chat has, in the order told
+		if s := facts[i].Slot; facts[i].Origin == engine.Remembered && (s == engine.Flow || s == engine.Speed) {
+			for k := i + 1; k < len(facts); k++ {
+				if o := facts[k].Slot; facts[k].Origin == engine.Remembered && s == engine.Speed && o == engine.Flow {
+					return dropRemembered(facts, engine.Speed)
+				}
+			}
 		}
 	}
 	return facts
@@ -231,7 +258,11 @@ func (t *turn) addsToMix() bool {
 // remember keeps the facts of a statement. A what-if, a refusal and a value out of
 // its usual band that nobody confirmed are not kept.
 func (t *turn) remember() {
-	if t.whatIf || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
+	if t.whatIf {
+		t.keepNew()
+		return
+	}
+	if t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
 		return
 	}
 	keeps := t.keepsMix()
@@ -247,6 +278,38 @@ func (t *turn) remember() {
 	t.keepMeasured()
 	if slices.Contains(t.topics, engine.TopicSeedLot) && t.out.Status == engine.Answered {
 		t.weighLive()
+	}
+}
+
+// keepNew keeps what a question says of quantities that the chat does not have yet: "con 3
+// metros de ancho y a 6 km/h, ¿en qué marca va?" tries nothing out where no width is known.
+func (t *turn) keepNew() {
+	if t.req.Foreign || t.out.Status == engine.Refused || t.out.Status == engine.NotUnderstood {
+		return
+	}
+	had := t.m.Facts
+	for i := range t.said {
+		f := t.said[i]
+		known := slices.ContainsFunc(had, func(r Remembered) bool { return r.Fact.Slot == f.Slot }) || f.Slot == engine.Area && t.merged(nil).First(engine.Area) != nil
+		if !known && kept(&f) && f.Origin == engine.Said && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
+			t.keep(f)
+			t.fresh = append(t.fresh, f.Slot)
+		}
+	}
+}
+
+// tellTried says that a what-if changed nothing; where it said something new beside what
+// it tried, only of which that holds.
+func (t *turn) tellTried() {
+	if len(t.fresh) == 0 {
+		t.note(engine.Note{ID: "what_if", Level: engine.Advice})
+		return
+	}
+	for i := range t.said {
+		if s := t.said[i].Slot; stays[s] && !slices.Contains(t.fresh, s) {
+			t.note(engine.Note{ID: "what_if_of", Level: engine.Advice, Slot: s})
+			return
+		}
 	}
 }
 

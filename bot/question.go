@@ -247,7 +247,7 @@ func (t *turn) reckon(facts engine.Facts) {
 		t.context.Method, t.context.WorkedIn = last.Method, last.Worked // "and at 6000?", placed as before
 	}
 	t.inSeason()
-	facts = t.withCrops(dropOverdetermined(facts, t.topics))
+	facts = t.withCrops(dropOverdetermined(facts, t.topics, t.out.Focus))
 	r := engine.Answer(t.topics, facts, &t.context)
 	o := t.out
 	o.Topics, o.Results = t.topics, r.Results

@@ -29,8 +29,8 @@ func (b *binder) acts() {
 			b.whatIf(i)
 		case t.class == cComma && (t.text == "and" || t.text == "y") && b.opens(i) && len(b.qs) > 0 && b.gap(i+1, b.qs[0].i) == 0 && len(b.qs) == 1 && !anotherWord[b.at(i+1).text]:
 			b.req.WhatIf = true
-		case t.class == cOther, otherWord[t.text] && b.has(cQ):
-			b.req.WhatIf = true // "Beto's running 4000 at 6000, how many acres does he get" sets nothing here
+		case t.class == cOther, otherWord[t.text] && b.has(cQ) && !wishWord[b.at(i+1).text]:
+			b.req.WhatIf, b.req.Foreign = true, true // "Beto's running 4000 at 6000, how many acres does he get" sets nothing here
 		case t.class == cEach:
 			b.req.Each = true
 		case t.class == cManure:
@@ -267,6 +267,10 @@ func (b *binder) ordinal(i int) {
 // whatIf: a lead like "and at", "what about" makes the message a what-if when it
 // opens the message.
 func (b *binder) whatIf(i int) {
+	if b.tokens[i].text == "instead" && b.orders() {
+		b.req.Correct, b.tokens[i].used = true, true
+		return
+	}
 	if b.opens(i) || b.tokens[i].text != "and" && b.tokens[i].text != "or" && b.tokens[i].text != "at" && b.tokens[i].text != "with" && b.tokens[i].text != "y" {
 		b.req.WhatIf = true
 	}
@@ -275,6 +279,26 @@ func (b *binder) whatIf(i int) {
 
 // otherWord speaks of somebody else.
 var otherWord = map[string]bool{"he": true, "him": true, "she": true, "her": true}
+
+// wishWord behind "he" gives an order: "he wants 25 lb of triticale, how much do I dump in".
+var wishWord = map[string]bool{"wants": true, "want": true, "wanted": true, "needs": true, "ordered": true, "asked": true, "asked for": true}
+
+// orders says whether the message tells what is to be done, so that "instead" tries nothing
+// out: "do 35 cube instead then", "run 8000 instead".
+func (b *binder) orders() bool {
+	for i := range b.tokens {
+		t := &b.tokens[i]
+		if orderWord[t.text] {
+			return !b.req.Marked && !b.has(cQuestion)
+		}
+		if t.class != cSkip && t.class != cFiller && t.class != cComma && t.class != cAct {
+			return false
+		}
+	}
+	return false
+}
+
+var orderWord = words("do", "run", "use", "go", "go with", "set", "put", "put on", "let's", "lets", "haz", "hagamos", "pon", "ponle", "usa", "usemos", "echale", "mete")
 
 // anotherWord behind "and" adds to what was done, and tries nothing out.
 var anotherWord = map[string]bool{"another": true, "one more": true, "otra": true, "otro": true}

@@ -87,7 +87,7 @@ func (b *binder) asks() {
 				a.clauseQ, b.req.Question = i, true
 			}
 		case cQ:
-			if t.key == "is" && (a.clauseQ >= 0 || !b.startsClause(i) && !marked[i]) {
+			if t.key == "is" && (a.clauseQ >= 0 || b.tells(i) || !b.startsClause(i) && !marked[i]) {
 				continue // "what gate is", "the gate is at 4"
 			}
 			if a.clauseQ >= 0 && (t.key == "what" || t.key == "how") {

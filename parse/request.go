@@ -41,6 +41,7 @@ type Request struct {
 
 	Convert   *unit.Unit // the unit to convert to
 	WhatIf    bool       // "and at 8000?": answered, not remembered
+	Foreign   bool       // of somebody else's rig, or only judged, "is 9000 too much": nothing of it is kept
 	Correct   bool       // "make it 8000": corrects what the chat knows
 	Same      bool       // "same with the 4000 tank"
 	Date      *Date      // a day of the year

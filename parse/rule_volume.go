@@ -68,6 +68,9 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.PumpFlow, "", "pump 1600 gallons")
 	case role == "tank" && b.claimRole(q, n, "tank") && !b.spentBefore(q):
 		b.set(q, engine.TankVolume, "", "3000 gallon tank")
+	case n.at && role == "" && q.unit.Symbol == "m3" && q.min >= 15 && !b.given(engine.ApplicationRate) && b.req.Convert == nil:
+		q.unit, q.implied = unit.Find("m3/ha"), true
+		b.set(q, engine.ApplicationRate, "", "at 35 cube")
 	case n.at && role == "" && q.min >= 200 && !b.given(engine.ApplicationRate) && (b.has(cRole, "tank") || b.labSheet() || b.given(engine.Area)):
 		q.unit, q.implied = unit.Find(q.unit.Symbol+"/"+pick(q.unit.System == unit.Metric, "ha", "acre")), true
 		b.set(q, engine.ApplicationRate, "", "at 8500 gallons")

@@ -27,7 +27,7 @@ func (b *binder) verdict() {
 	default:
 		return
 	}
-	b.req.WhatIf = true
+	b.req.WhatIf, b.req.Foreign = true, true
 }
 
 // judges says whether the message asks for a yes or no: it opens with "is", or says
@@ -52,6 +52,9 @@ func (b *binder) opener() string {
 				return "" // "this is 40 acres" tells
 			}
 			if t.class == cQ && t.key == "is" {
+				if b.tells(i) {
+					return ""
+				}
 				return t.text
 			}
 			return ""
@@ -59,6 +62,12 @@ func (b *binder) opener() string {
 	}
 	return ""
 }
+
+// tells says whether a verb stands behind its subject, which tells, rather than before it,
+// which asks: "ok we are switching to rye 75 lb".
+func (b *binder) tells(i int) bool { return subjectWord[b.at(i-1).text] && copula[b.tokens[i].text] }
+
+var subjectWord = map[string]bool{"we": true, "they": true, "you": true, "boss": true, "he": true, "she": true, "guys": true}
 
 // fineWord agrees in a statement and asks for agreement in a question.
 var fineWord = map[string]bool{"esta bien": true, "ok": true, "okay": true, "alright": true, "all right": true}
