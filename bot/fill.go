@@ -92,7 +92,7 @@ func (t *turn) dropped(crop string) bool {
 
 // dropCrop forgets a crop of the chat where that is all that was said: "skip the clover".
 func (t *turn) dropCrop() bool {
-	if p := t.req.Problem; p == nil || p.Code != engine.Negated || len(t.req.Dropped) != 1 || len(t.said)+len(t.req.Asks)+len(t.req.Acts) > 0 || t.whatIf {
+	if p := t.req.Problem; p == nil || p.Code != engine.Negated || len(t.req.Dropped) == 0 || len(t.said)+len(t.req.Asks)+len(t.req.Acts) > 0 || t.whatIf {
 		return false
 	}
 	i := slices.IndexFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
@@ -102,7 +102,9 @@ func (t *turn) dropCrop() bool {
 	t.topic(engine.TopicSetup)
 	t.out.Withdrawn = nil // it was used
 	t.out.Subject, t.out.SubjectOf = engine.SeedRate, t.m.Facts[i].Fact.Of
-	t.m.Facts = slices.DeleteFunc(slices.Clone(t.m.Facts), func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	first := t.out.SubjectOf
+	t.takeOut()
+	t.out.Notes = slices.DeleteFunc(t.out.Notes, func(n engine.Note) bool { return n.ID == "left_out" && n.Of == first })
 	return t.doneSetup(engine.ActForgot)
 }
 
@@ -230,7 +232,7 @@ func (t *turn) keepsMix() bool {
 	if t.req.Only {
 		return false
 	}
-	if t.req.Correct && len(t.req.Crops) == 0 {
+	if t.req.Correct && len(t.req.Crops) == 0 || t.req.Edits {
 		return true
 	}
 	mixed := func(f engine.Fact) bool {
@@ -266,7 +268,7 @@ func (t *turn) remember() {
 		return
 	}
 	keeps := t.keepsMix()
-	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && t.dropped(r.Fact.Of) })
+	t.takeOut()
 	if saysSeed(t.said) && !keeps {
 		t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && !t.named(r.Fact.Of) })
 	}
@@ -279,6 +281,22 @@ func (t *turn) remember() {
 	if slices.Contains(t.topics, engine.TopicSeedLot) && t.out.Status == engine.Answered {
 		t.weighLive()
 	}
+}
+
+// takeOut forgets the crops that the message takes out of the mix, and says so: "boss says
+// drop the radish to 2 and forget the rape".
+func (t *turn) takeOut() {
+	if len(t.req.Dropped) == 0 {
+		return
+	}
+	t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool {
+		out := ofSeed(r.Fact) && t.dropped(r.Fact.Of)
+		if out && t.out.Status != engine.Asks {
+			t.note(engine.Note{ID: "left_out", Level: engine.Advice, Of: r.Fact.Of})
+			t.out.Withdrawn = slices.DeleteFunc(slices.Clone(t.out.Withdrawn), func(s engine.Span) bool { return slices.Contains(t.req.DroppedAt, s.At) })
+		}
+		return out
+	})
 }
 
 // keepNew keeps what a question says of quantities that the chat does not have yet: "con 3

@@ -95,12 +95,42 @@ func (b *binder) asks() {
 			}
 			a.clauseQ, b.req.Question = i, true
 			a.alone(i)
+		case cEach:
+			a.ofEach(i)
+		case cFull:
+			a.fullLoad(i)
 		case cNoun:
 			a.noun(i, marked[i])
 		case cRole, cUnit, cCrop, cCropQ, cRyeQ, cNut, cNutW, cNutQ, cManure:
 			a.target(i, marked[i])
 		}
 	}
+}
+
+// ofEach: "how much of each", "cuánto de cada una" are of the seeds of a mix.
+func (a *asker) ofEach(i int) {
+	if a.clauseQ < 0 || a.gap(a.clauseQ+1, i) > 0 || a.labSheet() || a.has(cNut) || a.has(cNutW) || a.has(cRole, "price") || a.has(cCrop) {
+		return
+	}
+	if q := a.tokens[a.clauseQ].key; q == "howmuch" || q == "howmany" || q == "what" {
+		a.seedAsked(i)
+	}
+}
+
+// fullLoad: "what's a full load then" asks what one comes to.
+func (a *asker) fullLoad(i int) {
+	if a.clauseQ >= 0 && a.tokens[a.clauseQ].key == "what" && a.gap(a.clauseQ+1, i) == 0 && !a.claimed[i] {
+		a.add(engine.TopicLoad, engine.AreaPerLoad, i)
+	}
+}
+
+// seedPerTank: "seed per tanker now".
+func (a *asker) seedPerTank(i int) bool {
+	per, of := a.at(i+1), a.at(i+2)
+	if a.tokens[i].class != cRole || a.tokens[i].key != "seed" || a.claimed[i] || per.class != cPer && per.key != "per" && per.text != "a" && per.text != "each" && per.class != cEach {
+		return false
+	}
+	return of.class == cRole && (of.key == "tank" || of.key == "load") && !a.claimed[i+2]
 }
 
 // bareWord says whether the message is one role or question noun and nothing else.

@@ -162,6 +162,7 @@ func (a *asker) target(i int, marked bool) {
 	if a.again(i) && (!marked || t.class == cRole && a.verb(i)) {
 		return
 	}
+	strong = strong || a.seedPerTank(i)
 	if a.claimed[i] && !named || a.tokenInAmount(i) || a.clauseQ < 0 && !marked && !strong {
 		return
 	}

@@ -364,7 +364,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicField, engine.Loads, i)
 		}
 	case "seed":
-		if count {
+		if count || a.seedPerTank(i) {
 			a.seedAsked(i)
 		}
 	case "bag":

@@ -12,7 +12,7 @@
 //	clock.go, date.go    times of day and days, one token each
 //	numbered.go          loads named by their number; loadwords.go verbs that log loads
 //	number.go, qty.go    number phrases and amounts; grammar.go the message (participle)
-//	turn.go              corrections, negations, alternatives
+//	turn.go              corrections, negations, alternatives; mix_edit.go changes to a mix
 //	act.go, field.go     what is to be done; field_at.go ground told of by name and size;
 //	                     courtesy.go what carries nothing
 //	told.go, telling.go  loads that are told of: tell_clause.go the shapes of a clause,

@@ -35,6 +35,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.metric = b.isMetric()
 	b.courtesy()
 	b.texts()
+	b.mixEdits()
 	b.corrections()
 	b.negations()
 	b.alternatives()

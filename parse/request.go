@@ -34,6 +34,8 @@ type Request struct {
 
 	Withdrawn []engine.Span
 	Dropped   []string // crops that are taken back: "no ryegrass"
+	DroppedAt [][2]int // where each of them stands
+	Edits     bool     // it changes the mix that the chat has: "add 3 lb of turnip", "bump oats to 50"
 	Fixes     []engine.Fix
 	Notes     []engine.Note
 	Problem   *engine.Problem

@@ -207,6 +207,7 @@ func (b *binder) dropCrop(i int) {
 		t.class, t.used = cSkip, true
 	}
 	b.req.Withdrawn, b.req.Dropped = append(b.req.Withdrawn, b.piece(i, i+1)), append(b.req.Dropped, key)
+	b.req.DroppedAt = append(b.req.DroppedAt, b.span(i, i+1))
 	b.tokens[i].class, b.tokens[i].used = cSkip, true
 }
 
@@ -273,6 +274,7 @@ func (b *binder) negations() {
 			b.notAmount(i, b.amountAt(b.meaningAfter(next))) // "don't put on 10000, put on 6000"
 		case n.class == cCrop || n.class == cCropQ || n.class == cRyeQ:
 			b.dropCrop(next)
+			b.alsoDropped(next)
 			if !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) && len(b.qs) == 0 {
 				b.problem(&engine.Problem{Code: engine.Negated, Words: []string{t.text + " " + n.text}})
 			}
