@@ -127,6 +127,9 @@ func (t *turn) knownRate() {
 // chat answered last, else what follows now ("6000 gal/ac, what goes on").
 func (t *turn) openQuestion() []engine.Topic {
 	merged := t.merged(t.said)
+	if topics := t.freshTopic(merged); topics != nil {
+		return topics
+	}
 	if t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] != engine.TopicSetup {
 		return t.wholeField(t.partLoad(slices.Clone(t.m.Last.Topics)))
 	}
@@ -136,6 +139,33 @@ func (t *turn) openQuestion() []engine.Topic {
 	}
 	return topics
 }
+
+// freshTopic is what a question is about by what was said in it alone, whatever was talked of
+// before: "tank gauge says 3/4, what now" after a gate, "vetch 25 kg and rye 60 kg, what goes
+// in" after a speed. nil where that tells nothing.
+func (t *turn) freshTopic(merged engine.Facts) []engine.Topic {
+	part, seed := true, true
+	for i := range t.said {
+		s := t.said[i].Slot
+		part = part && (s == engine.LoadFraction || s == engine.LoadVolume)
+		seed = seed && s == engine.SeedRate
+	}
+	full := merged.First(engine.ApplicationRate) != nil
+	switch {
+	case part && full && t.said.First(engine.LoadFraction) != nil && merged.First(engine.TankVolume) == nil, !full:
+		return nil
+	case part && (t.said.First(engine.LoadFraction) != nil || t.req.Left):
+		return []engine.Topic{engine.TopicPartLoad}
+	case seed && merged.First(engine.TankVolume) != nil && t.m.Last != nil && len(t.m.Last.Topics) > 0 && !ofSeeding[t.m.Last.Topics[0]]:
+		t.out.Focus = []engine.Slot{engine.SeedPerLoad}
+		return []engine.Topic{engine.TopicLoad}
+	}
+	return nil
+}
+
+// ofSeeding are the topics that a question with a seed rate goes on with.
+var ofSeeding = map[engine.Topic]bool{engine.TopicLoad: true, engine.TopicPartLoad: true, engine.TopicField: true, engine.TopicMix: true, engine.TopicCost: true,
+	engine.TopicSeedForArea: true, engine.TopicSeedLot: true, engine.TopicCrop: true, engine.TopicSoak: true, engine.TopicSamples: true, engine.TopicCycle: true}
 
 // askedTopics are the topics of the questions, then those that what was said
 // answers besides.

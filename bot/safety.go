@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tankside/engine"
+	"tankside/parse"
 )
 
 // safety: what touches gas, shafts, road, slope, treated seed is always answered.
@@ -18,7 +19,7 @@ func (t *turn) safety() bool {
 		t.topic(engine.TopicSafety)
 		return t.refuse(engine.TreatedSeed)
 	}
-	if working || len(t.req.Asks) > 0 && len(t.said)+len(t.req.Crops) > 0 && !treated {
+	if working || t.depthOnGround() || len(t.req.Asks) > 0 && len(t.said)+len(t.req.Crops) > 0 && !treated {
 		t.infoNotes()
 		return false
 	}
@@ -33,6 +34,13 @@ func (t *turn) safety() bool {
 	t.out.Status, t.out.Info = engine.Answered, t.req.Info
 	t.topic(topicOfInfo(t.req.Info))
 	return true
+}
+
+// depthOnGround: "how deep does that lay on the ground, and will it run off" wants the depth
+// too, where the chat has a rate to work it out from.
+func (t *turn) depthOnGround() bool {
+	return t.knows(engine.ApplicationRate) && slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicDepth }) &&
+		!slices.ContainsFunc(t.req.Info, func(key string) bool { return key != "safety_runoff" && key != "safety_slope" && key != "rain" && key != "wet_ground" && key != "tile" })
 }
 
 // emergency: somebody is down or caught. Nothing else in the message counts.

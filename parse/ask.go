@@ -227,7 +227,7 @@ func (a *asker) alone(i int) {
 		}
 		a.add(engine.TopicLoad, engine.RunLength, i)
 	case "howdeep":
-		liquid := a.given(engine.ApplicationRate) || a.has(cRole, "rate") || a.has(cNoun, "depth", "total_volume")
+		liquid := a.given(engine.ApplicationRate) || a.has(cRole, "rate") || a.has(cNoun, "depth", "total_volume") || a.saysAny(liesWords) || a.has(cInfo, "safety_runoff")
 		if a.has(cCrop) || a.has(cCropQ) || a.has(cRyeQ) || !liquid {
 			a.add(engine.TopicCrop, engine.SeedingDepth, i)
 		} else {
@@ -245,6 +245,9 @@ func (a *asker) alone(i int) {
 		a.howLong(i)
 	}
 }
+
+// liesWords are of what was put on the ground: "how deep does that lay".
+var liesWords = []string{"lay", "lays", "lie", "lies", "sit", "sits", "on the ground", "queda", "quedaria", "se hace"}
 
 func (a *asker) asked(topic engine.Topic) bool {
 	for _, x := range a.req.Asks {

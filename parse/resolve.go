@@ -235,6 +235,10 @@ func (r *reader) total(i int) {
 		t.be(cFiller, t.text) // the test came back 24, 5 on the home place
 		return
 	}
+	if t.text == "marca" && r.before(i).class == cRole && r.before(i).key == "tank" {
+		t.be(cFiller, t.text) // el tanque marca tres cuartos
+		return
+	}
 	behind := r.before(i).class == cNum && !r.nutrient(i-2) && (r.says(cNut) || r.says(cAnalysis)) // 28 total, 14 ammonia
 	if t.text == "total" && (behind || r.after(i).class == cNum && r.says(cNut)) {
 		for k := range r.tokens {
