@@ -230,6 +230,19 @@ func (b *binder) negated(i int) bool {
 	return false
 }
 
+// bareUnit says whether a unit stands in the message with no number of its own.
+func (b *binder) bareUnit(key string) bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cUnit && t.key == key && !b.inAmount(i, nil) {
+			return true
+		}
+	}
+	return false
+}
+
+// coverWord means to cover ground as well as to plug.
+var coverWord = words("tapa", "tapan")
+
 // stateNorth are states that lie wholly north of I-70 and have a nitrogen table of their name.
 var stateNorth = words("iowa", "wisconsin", "michigan", "minnesota")
 
@@ -247,6 +260,9 @@ func (b *binder) acted(name string) bool {
 
 func (b *binder) info(i int) {
 	b.tokens[i].used = true
+	if coverWord[b.tokens[i].text] && (b.bareUnit("acre") || b.bareUnit("ha")) {
+		return // "¿cuántos acres tapa esa carga?": nothing is plugged
+	}
 	for _, k := range b.req.Info {
 		if k == b.tokens[i].key {
 			return

@@ -147,6 +147,10 @@ func (b *binder) nameBefore(i int, listed bool) (from, to, lead int) {
 			in = true
 			break
 		}
+		if t.class == cRole && t.key == "field" && lead < from && articleWord[b.at(lead).text] && stateName[t.text] {
+			in, lead = true, lead-1 // "campo la loma 10 hectáreas"
+			continue
+		}
 		if !place && !beforeName[t.text] && t.class != cTime && t.class != cSkip && !(t.class == cAct && shortWords[t.key]) {
 			break
 		}
@@ -232,6 +236,8 @@ var groundNoun = words("campo", "lote", "parcela", "field", "fil")
 
 var (
 	stateVerb    = map[string]bool{"is": true, "has": true, "its": true, "it's": true, "it is": true, "son": true, "tiene": true, "mide": true, "miden": true, "es": true, "que": true, "about": true}
+	articleWord  = map[string]bool{"la": true, "el": true, "los": true, "las": true, "the": true}
+	stateName    = map[string]bool{"campo": true, "lote": true, "potrero": true, "parcela": true, "field": true}
 	placeLead    = map[string]bool{"on": true, "in": true, "at": true, "over on": true, "over at": true, "doing": true, "out on": true, "en": true}
 	beforeName   = map[string]bool{"the": true, "ok": true, "okay": true, "so": true, "we're": true, "i'm": true, "we": true, "are": true, "am": true, "out": true, "over": true, "working": true, "el": true, "la": true, "los": true, "las": true, "estamos": true, "now": true, "today": true, "starting": true, "still": true, "my": true, "our": true, "this": true, "for": true, "y": true, "and": true, "de": true, "del": true}
 	groundFiller = map[string]bool{"long": true, "short": true, "flat": true, "high": true, "low": true, "round": true, "square": true, "bottom": true, "top": true, "far": true, "back forty": true, "bottom ground": true, "creek piece": true, "home place": true}
