@@ -207,7 +207,7 @@ func (t *turn) finish() {
 	t.soakOnce()
 	t.dayCaution()
 	if o.Status != engine.Asks {
-		t.m.Pending = nil
+		t.m.Pending = t.loadsOpen()
 	}
 }
 

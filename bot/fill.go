@@ -273,7 +273,9 @@ func (t *turn) remember() {
 		t.m.Facts = slices.DeleteFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && !t.named(r.Fact.Of) })
 	}
 	for i := range t.said {
-		if f := t.said[i]; kept(&f) && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
+		if f := t.said[i]; t.req.Refill && (f.Slot == engine.HeelVolume || f.Slot == engine.TankVolume && t.knows(f.Slot)) {
+			continue // left this once, and filled up this far
+		} else if kept(&f) && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
 			t.keep(f)
 		}
 	}

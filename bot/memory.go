@@ -74,6 +74,7 @@ type Pending struct {
 	Words   []string        `json:"words,omitempty"`  // quoted in the question
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
+	Again   bool            `json:"again,omitempty"`  // it was named once more behind another answer
 	Behind  *Pending        `json:"behind,omitempty"` // the question that waits behind this one
 }
 

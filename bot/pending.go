@@ -61,6 +61,23 @@ func (t *turn) answersPending() bool {
 	return t.goOn(p, *fact)
 }
 
+// loadsOpen is the question about loads to be logged that this message did not answer: it is
+// named once more behind what was answered, so that no load is lost in silence.
+func (t *turn) loadsOpen() *Pending {
+	p := t.asked
+	if p == nil || p.Problem != engine.ConfirmLoads || p.Again || t.pending != nil || t.act("log") != nil || t.out.Act == engine.ActDropped || t.out.Act == engine.ActLogged || t.out.Act == engine.ActForgotAll {
+		return nil
+	}
+	n := p.Facts.First(engine.LoadCount)
+	if n == nil {
+		return nil
+	}
+	again := *p
+	again.Again = true
+	t.note(engine.Note{ID: "loads_open", Level: engine.Caution, Slot: engine.LoadCount, Value: n.Min})
+	return &again
+}
+
 // newActs says whether the message does something of its own.
 func (t *turn) newActs() bool {
 	return slices.ContainsFunc(t.req.Acts, func(a parse.Act) bool {

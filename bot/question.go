@@ -276,6 +276,7 @@ func (t *turn) reckon(facts engine.Facts) {
 	if last := t.m.Last; t.req.Method == "" && t.req.WorkedIn == 0 && last != nil && (t.whatIf || t.req.Enough != "" || t.pending != nil) {
 		t.context.Method, t.context.WorkedIn = last.Method, last.Worked // "and at 6000?", placed as before
 	}
+	t.context.Refill = t.req.Refill
 	t.inSeason()
 	facts = t.withCrops(dropOverdetermined(facts, t.topics, t.out.Focus))
 	r := engine.Answer(t.topics, facts, &t.context)

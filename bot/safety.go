@@ -40,7 +40,9 @@ func (t *turn) safety() bool {
 // too, where the chat has a rate to work it out from.
 func (t *turn) depthOnGround() bool {
 	return t.knows(engine.ApplicationRate) && slices.ContainsFunc(t.req.Asks, func(a parse.Ask) bool { return a.Topic == engine.TopicDepth }) &&
-		!slices.ContainsFunc(t.req.Info, func(key string) bool { return key != "safety_runoff" && key != "safety_slope" && key != "rain" && key != "wet_ground" && key != "tile" })
+		!slices.ContainsFunc(t.req.Info, func(key string) bool {
+			return key != "safety_runoff" && key != "safety_slope" && key != "rain" && key != "wet_ground" && key != "tile"
+		})
 }
 
 // emergency: somebody is down or caught. Nothing else in the message counts.

@@ -39,6 +39,12 @@ func answerLoad(w *work, _ int) {
 	if w.fail(err) {
 		return
 	}
+	if w.c.Refill { // the ground is of the whole tank, which is not what is worked out here
+		w.loadSeeds(a)
+		w.said(HeelVolume, "")
+		w.note(Note{ID: "fresh_only", Level: Advice, Slot: LoadVolume, Value: v, Source: "PRACTICE"})
+		return
+	}
 	w.put(AreaPerLoad, "", float64(a), byLoadArea)
 	w.overOwn(r, false)
 	w.loadSeeds(a)

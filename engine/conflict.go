@@ -68,12 +68,13 @@ func (w *work) outOfBounds(f *Fact) bool {
 	if fit(f, lo) >= fit(f, hi) && lo < low {
 		at, limit = lo, low
 	}
-	switch Plausible(f) {
-	case TooFar:
+	switch fits := Plausible(f); {
+	case fits == Unusual && w.c.Refill && f.Slot == HeelVolume: // what is left of a load may be much
+	case fits == TooFar:
 		return w.fail(&Problem{Code: Absurd, Slot: f.Slot, Of: f.Of, Value: at, Limit: limit})
-	case NotPos:
+	case fits == NotPos:
 		return w.fail(&Problem{Code: NotPositive, Slot: f.Slot, Of: f.Of, Value: at})
-	case Unusual:
+	case fits == Unusual:
 		w.note(Note{ID: "unusual_value", Level: Caution, Slot: f.Slot, Of: f.Of, Value: at, Limit: limit, Unit: shown(f)})
 	}
 	return false

@@ -26,6 +26,7 @@ type Context struct {
 	Sow      time.Time  // the day that a seeding time is asked for; zero: today
 	Place    string     // where the field is, as a Window has it; empty: not said
 	Focus    []Slot     // results asked for by name: what they need is asked for too
+	Refill   bool       // what is left in the tank, with its seed, is filled up again
 }
 
 // Reckoning is what a set of questions comes to.

@@ -82,6 +82,7 @@ func (b *binder) bindAll() {
 	b.wantedRate()
 	b.quitAt()
 	b.numberedField()
+	b.refillTo()
 	b.frostIn()
 	b.gateTable()
 	b.tubes()
@@ -108,6 +109,7 @@ func (b *binder) bindAll() {
 		b.emptiedIn(&b.qs[k])
 	}
 	b.usableTank()
+	b.refilled()
 }
 
 // usableTank: of "a 5250 gallon tank, 5000 usable" the operator fills the 5000.

@@ -78,7 +78,7 @@ func (r *reader) spokenPast(i int) bool {
 
 // spanishTime: "a las dos y cuarto", "a las tres menos diez", "a la una y media".
 func (r *reader) spanishTime(i int) bool {
-	if t := r.at(i); t.class != cATime && !(t.text == "a la" && r.at(i+1).text == "una") {
+	if t := r.at(i); t.class != cATime && !(t.text == "a la" && r.at(i+1).text == "una") && !r.tellsTime(i) {
 		return false
 	}
 	h, ok := r.hour(i + 1)
@@ -87,7 +87,9 @@ func (r *reader) spanishTime(i int) bool {
 		return false
 	}
 	if !ok || r.at(i+2).class == cUnit || r.at(i+2).class == cScale {
-		r.tokens[i].be(cFiller, "a")
+		if !r.tellsTime(i) {
+			r.tokens[i].be(cFiller, "a")
+		}
 		return false
 	}
 	minutes, j := h*60, i+1
@@ -112,6 +114,17 @@ func (r *reader) spanishTime(i int) bool {
 	}
 	r.setClock(i, j, minutes)
 	return true
+}
+
+// tellsTime: "son las once y cuarto", "ya es la una": the hour it is, and nothing counted.
+func (r *reader) tellsTime(i int) bool {
+	t, prev := r.at(i), r.at(i-1).text
+	if t.text != "las" && t.text != "la" || prev != "son" && prev != "eran" && prev != "es" && prev != "seran" {
+		return false
+	}
+	_, ok := r.hour(i + 1)
+	c := r.at(i + 2)
+	return ok && !c.counted() && c.class != cCrop && c.class != cUnit
 }
 
 // spokenHour: "log load at seven thirty": hour and minutes in words, behind "at" where

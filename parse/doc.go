@@ -24,6 +24,7 @@
 //	                     jar.go jars and their counts; rule_….go one file a dimension or
 //	                     a part (gate, tubes), nut_form.go P and K
 //	                     or their oxides, near.go what stands beside
+//	refill.go            what is left in a tank that is filled up again
 //	ask….go, bare.go     what was asked; verdict.go, enough.go yes or no, recall.go of days gone by
 //	collect.go           facts, and all that was not used; unknown.go unknown words
 //	trace.go             how each of it was read, for explain

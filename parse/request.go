@@ -27,6 +27,7 @@ type Request struct {
 	Crops      []Crop    // crops named without a rate
 	Mentions   []Mention // quantities and units named without a number
 	Left       bool      // a volume that is left in the tank
+	Refill     bool      // what is left is filled up again
 	Only       bool      // "only vetch at 20"
 	PartLoad   bool      // "half load": a part of a load, and no tank
 	PartOfLoad bool      // "two thirds of a load in the waterway"; also where PartLoad is
