@@ -204,7 +204,10 @@ func (t *turn) saidKind(kind string) string {
 		}
 	}
 	if found == "" {
-		return t.knownKind(kind)
+		found = t.knownKind(kind)
+	}
+	if found == "" && kind != "" && t.m.Last != nil && len(t.m.Last.Crops) == 1 && strings.HasSuffix(t.m.Last.Crops[0], " "+kind) {
+		return t.m.Last.Crops[0] // talked of right before: "does the clover settle out"
 	}
 	return found
 }

@@ -15,6 +15,7 @@ type Memory struct {
 	UnitsSet bool              `json:"units_set,omitempty"` // said or set, not the default
 	Facts    []Remembered      `json:"facts,omitempty"`     // latest first within a slot there is only one
 	Pending  *Pending          `json:"pending,omitempty"`   // the question that waits for an answer
+	Aside    *Pending          `json:"aside,omitempty"`     // which crop a rate is of, asked and not answered yet
 	Last     *Last             `json:"last,omitempty"`      // the last answered question, for follow-ups
 	Runs     []engine.Run      `json:"runs,omitempty"`      // gate calibration
 	Outlet   string            `json:"outlet,omitempty"`    // outlet set-up the runs belong to
@@ -74,6 +75,7 @@ type Pending struct {
 	Words   []string        `json:"words,omitempty"`  // quoted in the question
 	Text    string          `json:"text,omitempty"`   // the message that led to it
 	Asked   int64           `json:"asked,omitempty"`  // whose it is to answer, in a group
+	Left    int             `json:"left,omitempty"`   // for how many messages more it is kept aside
 	Again   bool            `json:"again,omitempty"`  // it was named once more behind another answer
 	Behind  *Pending        `json:"behind,omitempty"` // the question that waits behind this one
 }

@@ -46,9 +46,9 @@ func (t *turn) withoutDoubtful() {
 	if rate := t.said.First(engine.SeedRate); rate != nil && !rate.Implied && rate.Unit.Dim == unit.DimMassPerArea {
 		return // 15 lb to the acre on 40 acres is 600 lb of whatever seed
 	}
-	if p := t.req.Problem; p.Code == engine.WhichCrop && len(t.req.Choices) > 0 {
+	if p := t.req.Problem; (p.Code == engine.WhichCrop || p.Code == engine.RyeOrRyegrass) && len(t.req.Choices) > 0 {
 		t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && v.Slot == engine.SeedPerVolume })
-		return // so much of any clover: only its handling waits for which one
+		return // so much of any clover or rye: only its handling waits for which one
 	}
 	t.out.Results = slices.DeleteFunc(t.out.Results, func(v engine.Value) bool { return v.Of == "" && seedResult[v.Slot] })
 }

@@ -105,7 +105,7 @@ func (t *turn) setFacts() bool {
 		t.topics = topics[:1]
 		notes := t.out.Notes
 		t.reckon(merged)
-		if t.out.Status != engine.Answered {
+		if t.out.Status != engine.Answered && !cropDoubted(t.m.Pending) { // 20 lb of either rye: so much a load
 			t.out.Results, t.out.Missing, t.out.MissingOf, t.out.Problem, t.out.Notes = nil, nil, nil, "", notes
 			t.m.Pending = nil
 		}
