@@ -208,6 +208,8 @@ func (t *turn) finish() {
 	t.dayCaution()
 	if o.Status != engine.Asks {
 		t.m.Pending = t.loadsOpen()
+	} else {
+		t.loadsWait()
 	}
 	t.keepAside()
 }

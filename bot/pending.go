@@ -64,8 +64,8 @@ func (t *turn) answersPending() bool {
 // loadsOpen is the question about loads to be logged that this message did not answer: it is
 // named once more behind what was answered, so that no load is lost in silence.
 func (t *turn) loadsOpen() *Pending {
-	p := t.asked
-	if p == nil || p.Problem != engine.ConfirmLoads || p.Again || t.pending != nil || t.act("log") != nil || t.out.Act == engine.ActDropped || t.out.Act == engine.ActLogged || t.out.Act == engine.ActForgotAll {
+	p := t.loadsAsked()
+	if p == nil || p.Again || p == t.asked && t.pending != nil || t.act("log") != nil || t.out.Act == engine.ActDropped || t.out.Act == engine.ActLogged || t.out.Act == engine.ActForgotAll {
 		return nil
 	}
 	n := p.Facts.First(engine.LoadCount)
@@ -76,6 +76,29 @@ func (t *turn) loadsOpen() *Pending {
 	again.Again = true
 	t.note(engine.Note{ID: "loads_open", Level: engine.Caution, Slot: engine.LoadCount, Value: n.Min})
 	return &again
+}
+
+// loadsAsked is the question about loads to be logged that was open, or that waits behind
+// the one that was.
+func (t *turn) loadsAsked() *Pending {
+	p := t.asked
+	if p != nil && p.Problem != engine.ConfirmHeard && p.Problem != engine.ConfirmLoads {
+		p = p.Behind
+	}
+	if p == nil || p.Problem != engine.ConfirmLoads {
+		return nil
+	}
+	return p
+}
+
+// loadsWait lets that question wait behind one that is asked first: "3 loads", "how fast do
+// I go", "12 ft", and then it is named again.
+func (t *turn) loadsWait() {
+	if p, now := t.loadsAsked(), t.m.Pending; p != nil && !p.Again && now != nil && now != p && now.Behind == nil && now.Problem != engine.ConfirmLoads && now.Problem != engine.ConfirmHeard && !(p == t.asked && t.pending != nil) {
+		waits := *now
+		waits.Behind = p
+		t.m.Pending = &waits
+	}
 }
 
 // newActs says whether the message does something of its own.
