@@ -133,6 +133,8 @@ func (t *turn) run() {
 	if t.emergency() || t.m.Pending != nil && t.answersPending() {
 		return
 	}
+	t.answersAside()
+	t.asksAside()
 	for _, step := range [...]func(*turn) bool{(*turn).enough, (*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).cropCorrected, (*turn).cropForUnnamed, (*turn).crops, (*turn).dearPrice, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).field,
 		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).onRest, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
