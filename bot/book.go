@@ -209,6 +209,10 @@ func (t *turn) totals() bool {
 	case "season":
 		t.tellLog("season", t.book.Season)
 	default:
+		if t.req.All && t.req.Field == "" && t.book.Today.Count > t.fieldTotals().Count {
+			t.tellLog("today", t.book.Today) // "how much rye did we use in total": on all fields
+			break
+		}
 		inHand := t.m.Field
 		defer func() { t.m.Field = inHand }() // a question about another field moves nobody there
 		t.selectField()

@@ -81,6 +81,7 @@ type turn struct {
 	timed    bool          // the time of day that was said has found its use
 	leftToo  float64       // acres left of the field, where the answer is about them too; loadsToo the loads
 	loadsToo float64
+	all      bool // the answer is about all open fields
 	comma    bool // decimals stand behind a comma in this chat
 }
 
@@ -129,14 +130,15 @@ func (t *turn) run() {
 	t.out.Unread, t.out.Withdrawn, t.out.Fixes, t.out.Notes = t.req.Unread, t.req.Withdrawn, t.req.Fixes, t.req.Notes
 	t.said, t.asked = t.req.Facts, t.m.Pending
 	t.frost()
+	t.started()
 	t.whatIf = t.req.WhatIf || t.bareQuestion() || t.variation()
 	if t.emergency() || t.m.Pending != nil && t.answersPending() {
 		return
 	}
 	t.answersAside()
 	t.asksAside()
-	for _, step := range [...]func(*turn) bool{(*turn).enough, (*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).cropCorrected, (*turn).cropForUnnamed, (*turn).crops, (*turn).dearPrice, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).field,
-		(*turn).gateRun, (*turn).log, (*turn).safety, (*turn).onRest, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
+	for _, step := range [...]func(*turn) bool{(*turn).enough, (*turn).blank, (*turn).small, (*turn).factor, (*turn).dropCrop, (*turn).cropCorrected, (*turn).cropForUnnamed, (*turn).crops, (*turn).dearPrice, (*turn).limit, (*turn).frostSaid, (*turn).cautionAsked, (*turn).place, (*turn).setting, (*turn).startTold, (*turn).field,
+		(*turn).gateRun, (*turn).allFields, (*turn).log, (*turn).safety, (*turn).onRest, (*turn).question, (*turn).statement, (*turn).notUnderstood} {
 		if step(t) {
 			return
 		}

@@ -39,6 +39,8 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 		switch {
 		case said.Find(f.Slot, f.Of) != nil, f.Slot != engine.Duration && f.Of == "" && said.First(f.Slot) != nil:
 			continue
+		case f.Slot == engine.Duration && f.Of == dayPart && t.req.DayLong:
+			continue // another day's hours were just said
 		case f.Slot == engine.CycleTime && said.First(engine.Duration) != nil && partOfHaul(said):
 			continue // said anew, by its parts
 		case crops && f.Of != "" && f.Slot != engine.Duration && !t.named(f.Of) && !hasOf(said, f.Of), t.dropped(f.Of):
@@ -50,13 +52,16 @@ func (t *turn) merged(said engine.Facts) engine.Facts {
 	return t.fieldArea(facts)
 }
 
+// dayPart marks the time that is a working day's length.
+const dayPart = "day"
+
 // partOfHaul says whether a part of the haul was said: filling, the drive, spreading.
 func partOfHaul(said engine.Facts) bool {
 	return slices.ContainsFunc(said, ofHaul)
 }
 
 func ofHaul(f engine.Fact) bool {
-	return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation"
+	return f.Slot == engine.Duration && f.Of != "" && f.Of != "incorporation" && f.Of != dayPart
 }
 
 // fieldArea gives the area of the field that is named, else of the one in hand.
@@ -279,6 +284,7 @@ func (t *turn) remember() {
 			t.keep(f)
 		}
 	}
+	t.keepDay()
 	t.keepMeasured()
 	if slices.Contains(t.topics, engine.TopicSeedLot) && t.out.Status == engine.Answered {
 		t.weighLive()
@@ -330,6 +336,15 @@ func (t *turn) tellTried() {
 			t.note(engine.Note{ID: "what_if_of", Level: engine.Advice, Slot: s})
 			return
 		}
+	}
+}
+
+// keepDay: after "how many loads in a 9 hour day" the chat knows how long its day is.
+func (t *turn) keepDay() {
+	if f := t.said.Find(engine.Duration, ""); f != nil && t.req.DayLong && !f.Range() {
+		day := *f
+		day.Of = dayPart
+		t.keep(day)
 	}
 }
 

@@ -60,6 +60,12 @@ func (t *turn) followUp() []engine.Topic {
 	if t.said.First(engine.LoadFraction) != nil || t.said.First(engine.LoadVolume) != nil {
 		return []engine.Topic{engine.TopicPartLoad}
 	}
+	if len(t.said) == 1 && t.said[0].Slot == engine.Tankers {
+		if slices.Contains(t.m.Last.Topics, engine.TopicCycle) {
+			t.out.Focus = t.m.Last.Focus
+		}
+		return []engine.Topic{engine.TopicCycle} // "con dos pipas"
+	}
 	last := slices.Clone(t.m.Last.Topics)
 	if now := t.follows(t.said); len(last) > 0 && last[0] == engine.TopicCrop && len(t.req.Crops) == 0 && len(now) > 0 {
 		return now // after a word about a crop, "what about 7000 in a 3000 tank" is about a load
@@ -116,7 +122,7 @@ func (t *turn) keepLast(facts engine.Facts) {
 		topics = t.m.Last.Topics
 	}
 	t.m.Last = &Last{Topics: topics, Facts: t.said[:len(t.said):len(t.said)], Crops: crops, Slots: slots, Timing: t.req.Timing, Latest: latest,
-		Method: t.context.Method, Worked: t.context.WorkedIn}
+		Method: t.context.Method, Worked: t.context.WorkedIn, All: t.all, Focus: t.out.Focus}
 }
 
 // partOnly says whether only a part of the tank was said: like a what-if it does not

@@ -29,6 +29,7 @@ type Memory struct {
 	Soaked   []string          `json:"soaked,omitempty"`  // crops whose handling was told on the day Warned
 	Zone     string            `json:"zone,omitempty"`    // IANA time zone
 	Next     int64             `json:"next,omitempty"`    // next field number
+	Started  time.Time         `json:"started,omitzero"`  // when the day's work started, as it was told
 	Speak    bool              `json:"speak,omitempty"`   // answers are spoken as well
 	UnitOf   map[string]string `json:"unit_of,omitempty"` // what "ton", "m" mean in this chat
 	Before   *Before           `json:"before,omitempty"`  // the load before it was put right, for "undo"
@@ -91,6 +92,8 @@ type Last struct {
 	Method string         `json:"method,omitempty"` // how the slurry goes on
 	Worked float64        `json:"worked,omitempty"` // hours until it is worked in
 	Latest int            `json:"latest,omitempty"` // how many of them the last message said
+	All    bool           `json:"all,omitempty"`    // it was about all open fields
+	Focus  []engine.Slot  `json:"focus,omitempty"`  // what it asked for by name
 }
 
 // Load is one logged load (or part of one, or several alike).

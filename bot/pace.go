@@ -28,7 +28,7 @@ func (t *turn) atPace(facts engine.Facts) engine.Facts {
 	if t.req.Until > 0 {
 		return append(facts, engine.Fact{Slot: engine.CycleTime, Min: 60 / float64(pace), Max: 60 / float64(pace), Unit: unit.Must("min"), Origin: engine.Remembered})
 	}
-	return append(facts, engine.Fact{Slot: engine.LoadsPerHour, Min: float64(pace), Max: float64(pace), Unit: unit.Must("1/h"), Origin: engine.Remembered})
+	return append(facts, engine.Fact{Slot: engine.LoadsPerHour, Min: float64(pace), Max: float64(pace), Unit: unit.Must("1/h"), Origin: engine.Derived})
 }
 
 // speaksOfPace says whether the words ask for the pace of the day rather than the round.
@@ -39,6 +39,10 @@ func speaksOfPace(text string) bool {
 // pace is how many loads an hour the latest loads of today went at.
 func (t *turn) pace() (unit.Frequency, bool) {
 	loads := t.todays(t.book.Recent)
+	if n, span := t.sinceStart(loads); n > 0 && span > 0 {
+		pace, err := engine.PaceOf(n, 0, unit.Time(span.Minutes()))
+		return pace, err == nil
+	}
 	if len(loads) < 2 {
 		return 0, false
 	}
@@ -96,8 +100,12 @@ func (t *turn) finishTime() {
 	}
 	for i := range t.out.Results {
 		if v := &t.out.Results[i]; v.Slot == engine.TotalTime {
-			end := t.msg.At.Add(time.Duration(v.Max * float64(time.Minute)))
-			t.out.Finish, t.out.FinishDays = end.Format("15:04"), int(end.Sub(startOfDay(t.msg.At)).Hours()/24)
+			from := t.countsFrom()
+			end := from.Add(time.Duration(v.Max * float64(time.Minute)))
+			t.out.Finish, t.out.FinishDays = end.Format("15:04"), int(end.Sub(startOfDay(from)).Hours()/24)
+			if t.req.Start != nil {
+				t.out.Started = from.Format("15:04")
+			}
 		}
 	}
 }

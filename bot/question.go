@@ -252,7 +252,7 @@ func (t *turn) partLoad(topics []engine.Topic) []engine.Topic {
 // "how many kilos of seed".
 func (t *turn) inAskedUnit() {
 	for _, m := range t.req.Mentions {
-		if m.Unit == nil || t.req.Convert != nil {
+		if m.Unit == nil || t.req.Convert != nil || m.Unit.Symbol == "day" && slices.Contains(t.out.Focus, engine.WorkDays) {
 			continue
 		}
 		for i := range t.out.Results {

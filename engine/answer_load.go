@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"math"
+
+	"tankside/engine/unit"
+)
 
 var (
 	byLoadArea     = &Formula{"load_volume ÷ application_rate", "EXACT"}
@@ -48,6 +52,7 @@ func answerLoad(w *work, _ int) {
 	w.put(AreaPerLoad, "", float64(a), byLoadArea)
 	w.overOwn(r, false)
 	w.loadSeeds(a)
+	w.loadsOfBag(a)
 	w.loadRun(a)
 	w.loadTravel(unit.Volume(v), unit.VolumePerArea(r))
 	w.manyLoads(v, a)
@@ -208,6 +213,54 @@ func (w *work) loadsOfStock() {
 	if one > 0 {
 		w.put(Loads, "", have/one, byStock)
 	}
+}
+
+// loadsOfBag puts the loads that the seed at hand does, of a ground each, where that was asked:
+// "how many loads will 25 lb of radish do".
+func (w *work) loadsOfBag(a unit.Area) {
+	if !w.focused(Loads) || a <= 0 {
+		return
+	}
+	at := w.facts.First(TotalSeed)
+	if bags := w.facts.First(BagCount); bags != nil && (at == nil || at.Origin == Remembered) {
+		at = bags // "that bag": not what there was to begin with
+	}
+	for i := w.nextSeed(-1); i >= 0; i = w.nextSeed(i) {
+		of := w.facts[i].Of
+		if at != nil && at.Of != "" && at.Of != of {
+			continue // the seed at hand is of another crop
+		}
+		have, ok := w.stockOf(at, of)
+		one, err := SeedFor(a, w.seedRate(i))
+		switch {
+		case !ok && at != nil && at.Slot == BagCount:
+			w.miss(BagWeight, "") // how much is in a bag is asked, never assumed
+			return
+		case !ok:
+			w.miss(TotalSeed, of)
+			return
+		case w.fail(err) || one <= 0:
+			return
+		}
+		w.put(Loads, "", have/float64(one), byStock)
+		w.put(FullLoads, "", math.Floor(have/float64(one)+snap), byStock)
+		return
+	}
+	of := ""
+	if at != nil {
+		of = at.Of
+	}
+	w.miss(SeedRate, of)
+}
+
+// stockOf is the weight of a crop's seed at hand: of the bags where at counts them.
+func (w *work) stockOf(at *Fact, of string) (float64, bool) {
+	if at == nil || at.Slot != BagCount {
+		return w.ofOrAny(TotalSeed, of)
+	}
+	n, _ := w.ofOrAny(BagCount, of)
+	bag, ok := w.ofOrAny(BagWeight, of)
+	return n * bag, ok
 }
 
 // fieldSeeds puts each crop's seed for the field and for its last part load.

@@ -15,6 +15,9 @@ var (
 	byTotalTime = &Formula{"area ÷ area_per_hour", "EXACT"}
 	byLoadsTime = &Formula{"loads ÷ loads_per_hour", "EXACT"}
 	byLoadsIn   = &Formula{"duration ÷ cycle_time", "EXACT"}
+	byCrewIn    = &Formula{"duration × loads_per_hour", "EXACT"}
+	byWorkDays  = &Formula{"total_time ÷ working day", "EXACT"}
+	byPace      = &Formula{"loads ÷ duration", "EXACT"}
 	byTankers   = &Formula{"cycle_time ÷ spread time, rounded up", "PRACTICE"}
 )
 
@@ -36,7 +39,11 @@ func answerCycle(w *work, _ int) {
 	cycle, err := CycleOf(parts[:]...)
 	if pace, ok := w.said(LoadsPerHour, ""); ok && pace > 0 {
 		w.out.Missing, w.out.MissingOf = nil, nil
+		if w.facts[w.find(LoadsPerHour, "")].Origin == Derived {
+			w.put(LoadsPerHour, "", pace, byPace)
+		}
 		w.dayWork(unit.Frequency(pace))
+		w.workDays()
 		return
 	}
 	if said, ok := w.said(CycleTime, ""); ok {
@@ -47,14 +54,75 @@ func answerCycle(w *work, _ int) {
 		return
 	}
 	w.put(CycleTime, "", float64(cycle), byCycle)
-	if span, ok := w.said(Duration, ""); ok && w.focused(Loads) && cycle > 0 {
-		w.put(Loads, "", span/float64(cycle), byLoadsIn)
-		w.put(FullLoads, "", math.Floor(span/float64(cycle)+snap), byLoadsIn)
-	}
 	perHour, ok := w.crew(cycle, parts[2])
-	if ok {
-		w.dayWork(perHour)
+	if !ok {
+		return
 	}
+	w.loadsWithin(cycle, perHour)
+	w.dayWork(perHour)
+	w.workDays()
+}
+
+// loadsWithin puts the loads that a time allows, and the ground of the full ones where
+// that was asked for. Each tanker makes whole rounds.
+func (w *work) loadsWithin(cycle unit.Time, perHour unit.Frequency) {
+	span, ok := w.said(Duration, "")
+	if !ok || !w.focused(Loads) || cycle <= 0 {
+		return
+	}
+	loads, full, by := span/float64(cycle), math.Floor(span/float64(cycle)+snap), byLoadsIn
+	if n, ok := w.said(Tankers, ""); ok && n > 1 {
+		loads, by = span*float64(perHour)/60, byCrewIn
+		full = min(n*full, math.Floor(loads+snap))
+	}
+	w.put(Loads, "", loads, by)
+	w.put(FullLoads, "", full, by)
+	if !w.focused(Area) {
+		return
+	}
+	a, ok := w.groundOfLoad()
+	if !ok {
+		w.readWay(&mixWay) // what a load's ground needs is asked for
+		return
+	}
+	w.put(Area, "", full*float64(a), byCountArea)
+}
+
+// workDays puts how many working days the time comes to, where a day's hours are known. Where
+// days were asked for they are asked, never assumed; and so is what is to be hauled.
+func (w *work) workDays() {
+	if w.focused(WorkDays) || w.focused(TotalTime) {
+		w.missGround()
+	}
+	if w.find(Duration, "day") < 0 {
+		if w.focused(WorkDays) {
+			w.miss(Duration, "day")
+		}
+		return
+	}
+	for i := range w.out.Results {
+		if r := &w.out.Results[i]; r.Slot == TotalTime {
+			if day, _ := w.said(Duration, "day"); day > 0 {
+				w.put(WorkDays, "", r.Min/day, byWorkDays)
+			}
+			return
+		}
+	}
+}
+
+// missGround asks for what is to be hauled, where the time for it was asked for and is not
+// known: the field where a load's ground is known, else the loads.
+func (w *work) missGround() {
+	for i := range w.out.Results {
+		if w.out.Results[i].Slot == TotalTime {
+			return
+		}
+	}
+	if _, ok := w.groundOfLoad(); ok {
+		w.miss(Area, "")
+		return
+	}
+	w.miss(LoadCount, "")
 }
 
 // cyclePart is a part of the round; spreading may follow from the flow.

@@ -145,6 +145,7 @@ type Outcome struct {
 	Units     Units
 	Focus     []Slot // results asked for by name; they are said first
 
+	Started    string // the time of day that work starts or counts from, as 15:04; empty: not said
 	Finish     string // the time of day that it will be done, as 15:04; empty: not asked
 	FinishDays int    // how many days from now that is
 }

@@ -133,6 +133,8 @@ func Usual(s Slot, of string) (lo, hi float64, ok bool) {
 		}
 	case s == Duration && of == "incorporation":
 		lo, hi = 0, 1440*30
+	case s == Duration && of == "day": // working hours of one
+		lo, hi = 120, 16*60
 	case s == Duration && of != "":
 		lo, hi = 0.25, 240
 	}

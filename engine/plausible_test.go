@@ -73,7 +73,7 @@ func TestPlausible(t *testing.T) {
 func TestSaidSlotsHaveBands(t *testing.T) {
 	for s := LoadFraction; s < numSlots; s++ {
 		switch s {
-		case CropSaid, TotalSeedCost, SeedLeft, SampleDispersion, SampleP, SampleK, PercentOff, MarkerLoads, DaysToEmerge, SoilRoom, SeedPerVolume, ExpectedCount, TotalCustomCost, TotalCost, TotalFieldCost, BagsPerLoad, BagsUsed, BagsLeft:
+		case CropSaid, TotalSeedCost, SeedLeft, SampleDispersion, SampleP, SampleK, PercentOff, MarkerLoads, DaysToEmerge, SoilRoom, SeedPerVolume, ExpectedCount, TotalCustomCost, TotalCost, TotalFieldCost, BagsPerLoad, BagsUsed, BagsLeft, WorkDays:
 			continue // results, or without a number
 		}
 		if _, _, ok := Usual(s, ""); !ok {

@@ -121,6 +121,7 @@ const (
 	ActFieldsListed   = "fields_listed"
 	ActLimitSet       = "limit_set"
 	ActFrostSet       = "frost_set"
+	ActStartSet       = "start_set"
 	ActSchemeSet      = "scheme_set"
 	ActGreeting       = "greeting"
 	ActThanks         = "thanks"
@@ -132,7 +133,7 @@ const (
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActMoved, ActFieldStarted, ActFieldNamed,
 	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
-	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActSchemeSet, ActGreeting, ActThanks, ActFieldForgotten,
+	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActStartSet, ActSchemeSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
 
 // InfoKeys lists the fixed texts: safety topics, practice, help.

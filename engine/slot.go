@@ -142,6 +142,7 @@ const (
 	BagsPerLoad
 	BagsUsed // what went on so far, in bags
 	BagsLeft // what the rest of the field takes, in bags
+	WorkDays // working days that the hauling takes
 
 	numSlots
 )
@@ -182,6 +183,7 @@ var slots = [numSlots]info{
 	LoadsPerHour:    {"loads_per_hour", unit.DimFrequency, "1/h", "1/h"},
 	AreaPerHour:     {"area_per_hour", unit.DimAreaPerTime, "acre/h", "ha/h"},
 	TotalTime:       {"total_time", unit.DimTime, "h", "h"},
+	WorkDays:        {"work_days", unit.None, "", ""},
 	Purity:          {"purity", unit.DimFraction, "%", "%"},
 	Germination:     {"germination", unit.DimFraction, "%", "%"},
 	PureLiveSeed:    {"pure_live_seed", unit.DimFraction, "%", "%"},

@@ -25,13 +25,15 @@ func (a *asker) howLong(i int) {
 		} else {
 			a.add(engine.TopicCycle, engine.CycleTime, i)
 		}
-	case a.given(engine.CycleTime), a.given(engine.LoadsPerHour):
+	case a.given(engine.CycleTime), a.given(engine.LoadsPerHour), a.given(engine.Tankers):
 		a.add(engine.TopicCycle, engine.TotalTime, i)
 	case a.has(cNoun, "unload_time") || a.has(cRole, "spread", "tank", "load") || a.given(engine.Flow):
 		a.add(engine.TopicFlow, engine.UnloadTime, i)
 	case a.given(engine.Area) || a.has(cRole, "field"):
 		a.add(engine.TopicCycle, engine.TotalTime, i)
 	case a.has(cNoun, "cycle_time"):
+	case a.has(cNoun, "total_time"):
+		a.add(engine.TopicCycle, engine.TotalTime, i) // "how long to finish"
 	default:
 		a.add(engine.TopicFlow, engine.UnloadTime, i)
 	}
@@ -121,7 +123,7 @@ func (a *asker) noun(i int, marked bool) {
 			ask.slot = engine.NutrientValue
 		}
 	case "acres_per_load":
-		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) {
+		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) || a.stockAsked() {
 			return
 		}
 		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {
@@ -175,7 +177,7 @@ func (a *asker) target(i int, marked bool) {
 	case cRole:
 		a.roleAsked(i, q)
 	case cCrop, cCropQ, cRyeQ:
-		if (q == "howmuch" || q == "howmany") && !a.asked(engine.TopicCrop) {
+		if (q == "howmuch" || q == "howmany") && !a.asked(engine.TopicCrop) && !a.stockAsked() {
 			a.seedAsked(i)
 		}
 	case cNut, cNutW, cNutQ:

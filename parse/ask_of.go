@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"regexp"
 	"slices"
 
 	"strings"
@@ -93,6 +94,8 @@ func (a *asker) enough(i int) bool {
 func (a *asker) acresAsked(i int) {
 	switch {
 	case a.has(cAct, "left", "totals"):
+	case a.asked(engine.TopicCycle) && a.given(engine.Duration) && !a.given(engine.Area):
+		a.add(engine.TopicCycle, engine.Area, i) // "how many loads in a 9 hour day and how many acres is that"
 	case a.given(engine.TotalSeed) || a.given(engine.BagCount):
 		a.add(engine.TopicSeedForArea, engine.Area, i)
 	case a.given(engine.LoadCount) && a.given(engine.ApplicationRate) && !a.given(engine.Area):
@@ -107,6 +110,8 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
+	case onTruck.MatchString(a.text):
+		a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
 	case a.has(cNoun, "buy") || a.totalBehind(i) || a.has(cRole, "field", "total") && !a.aboutLoad():
 		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) && a.given(engine.Area) {
 			a.add(engine.TopicField, engine.TotalSeed, i)
@@ -131,6 +136,9 @@ func (a *asker) seedAsked(i int) {
 		a.add(engine.TopicLoad, engine.SeedPerLoad, i)
 	}
 }
+
+// onTruck: seed that is to be brought along is that of the field, and no load's.
+var onTruck = regexp.MustCompile(`\b(on|in|onto) the (truck|pickup|trailer|flatbed|ute)\b|\b(a|en|al|del) (la )?(troca|camioneta|pickup|remolque|camion)\b`)
 
 // totalBehind: "cuánta semilla en total", "seed in total".
 func (a *asker) totalBehind(i int) bool {
@@ -306,6 +314,9 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicFlow, engine.Flow, i)
 		}
 	case "rate":
+		if a.verb(i) && a.asked(engine.TopicSeedForArea) && onTruck.MatchString(a.text) {
+			return // "how much seed do i put on the truck"
+		}
 		if a.verb(i) && count && !a.labSheet() && !a.hasUnit("acre") && !a.hasUnit("ha") && !(a.given(engine.Flow) && a.given(engine.Width)) && !a.given(engine.Distance) {
 			if a.given(engine.LoadFraction) {
 				a.add(engine.TopicPartLoad, engine.SeedPerLoad, i)
@@ -340,6 +351,10 @@ func (a *asker) roleAsked(i int, q string) {
 			a.add(engine.TopicDepth, engine.Depth, i)
 		}
 	case "load":
+		if t.plural() && count && a.stockAsked() {
+			a.add(engine.TopicLoad, engine.Loads, i)
+			return
+		}
 		if t.plural() && a.perHour() {
 			a.add(engine.TopicCycle, engine.LoadsPerHour, i)
 			return
@@ -368,7 +383,7 @@ func (a *asker) roleAsked(i int, q string) {
 			a.seedAsked(i)
 		}
 	case "bag":
-		if count {
+		if count && !a.stockAsked() {
 			a.add(engine.TopicSeedForArea, engine.BagCount, i)
 		}
 	case "pail":

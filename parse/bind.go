@@ -80,7 +80,11 @@ func (b *binder) bindAll() {
 	b.eachItsOwn()
 	b.ofALoad()
 	b.wantedRate()
+	b.startHour()
 	b.quitAt()
+	b.rigs()
+	b.wholeRound()
+	b.workingDay()
 	b.numberedField()
 	b.refillTo()
 	b.frostIn()
@@ -110,6 +114,7 @@ func (b *binder) bindAll() {
 	}
 	b.usableTank()
 	b.refilled()
+	b.oneBag()
 }
 
 // usableTank: of "a 5250 gallon tank, 5000 usable" the operator fills the 5000.

@@ -20,7 +20,7 @@ func (b *binder) collect() {
 	b.mentions()
 	b.fixes()
 	b.unknownWords()
-	b.req.Off = b.req.Scheme == "" && len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil && b.req.Factor == 0 && !b.req.Frost
+	b.req.Off = b.req.Scheme == "" && len(b.req.Facts)+len(b.req.Asks)+len(b.req.Acts)+len(b.req.Loose)+len(b.req.Crops)+len(b.req.Info) == 0 && b.req.Problem == nil && b.req.Factor == 0 && !b.req.Frost && b.req.Start == nil
 	b.recalls()
 	b.system()
 }

@@ -59,6 +59,9 @@ func spans(req *Request) [][2]int {
 	for _, a := range req.Acts {
 		out = append(out, a.At)
 	}
+	if req.Start != nil {
+		out = append(out, req.Start.At)
+	}
 	if req.FieldSaid != "" {
 		out = append(out, req.FieldAt)
 	}

@@ -46,6 +46,8 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.doubted()
 	b.asks()
 	b.finishAsked()
+	b.asksDays()
+	b.allMeant()
 	b.standingSeed()
 	b.bareAsk()
 	b.acts2()

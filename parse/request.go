@@ -63,6 +63,9 @@ type Request struct {
 	FieldSaid string // a field that a load is logged in, which this chat has not
 	FieldAt   [2]int
 	PerLoad   bool    // "a load" was said
+	All       bool    // all fields are meant: "total", "both", "entre los dos"
+	Start     *Start  // when work starts or started, or the time it is by now
+	DayLong   bool    // the time that was said is that of a working day
 	Until     int     // the hour when the day ends, minutes past midnight; 0: not said
 	Finish    bool    // the time of day that the field is finished is asked for
 	Next      bool    // it speaks of what comes next: "the next one is 40 acres"

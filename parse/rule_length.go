@@ -219,10 +219,12 @@ func (b *binder) tripTakes(q *qty) bool {
 	trip, verb := false, false
 	for i := q.i - 1; i >= 0 && i >= q.i-4 && b.tokens[i].class != cComma && !b.tokens[i].opens(); i-- {
 		switch b.tokens[i].text {
-		case "takes", "toma", "tarda", "dura", "lleva":
+		case "takes", "taking", "toma", "tarda", "dura", "lleva":
 			verb = true
 		case "trip", "viaje", "viaje completo", "vuelta":
 			trip = true
+		case "load", "carga", "cada carga", "each load", "every load": // a few minutes may be for the spreading alone
+			trip = trip || q.unit.ToBase(q.min) >= 12 && !b.has(cNoun, "unload_time", "mixing_time") && !b.has(cRole, "mix", "out", "flow", "gate")
 		}
 	}
 	return trip && verb && !b.has(cRole, "fill", "drive", "return", "spread")

@@ -121,7 +121,7 @@ func (b *binder) onlyCrop() int {
 
 // seedMass: "12 lb ryegrass" is by the acre; "we have 500 lb of oats" a total.
 func (b *binder) seedMass(q *qty, crop int) {
-	if b.isTotal(q) || b.ratedSeparately(q) || b.toWet(q) {
+	if b.isTotal(q) || b.stockAsked() || b.ratedSeparately(q) || b.toWet(q) {
 		b.set(q, engine.TotalSeed, b.cropNear(crop), "have 500 lb of oats")
 		return
 	}

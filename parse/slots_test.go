@@ -80,7 +80,7 @@ var answered = []engine.Slot{engine.Loads, engine.FullLoads, engine.LastLoadVolu
 	engine.SampleMean, engine.SampleCV, engine.NutrientValue, engine.SeedCostPerLoad, engine.NutrientValuePerLoad, engine.NutrientValuePerVolume,
 	engine.Converted, engine.UsualRate, engine.SeedingDepth, engine.AreaDone, engine.AreaLeft, engine.VolumeUsed, engine.SeedUsed,
 	engine.TotalVolume, engine.CropSaid, engine.Tankers, engine.TotalSeedCost, engine.SeedLeft, engine.SampleDispersion, engine.SampleP, engine.SampleK, engine.PercentOff,
-	engine.BagsPerLoad, engine.BagsUsed, engine.BagsLeft, engine.TotalCustomCost, engine.TotalCost, engine.TotalFieldCost, engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN, engine.ExpectedCount}
+	engine.BagsPerLoad, engine.BagsUsed, engine.BagsLeft, engine.TotalCustomCost, engine.TotalCost, engine.TotalFieldCost, engine.MarkerLoads, engine.DaysToEmerge, engine.SoilRoom, engine.SeedPerVolume, engine.ApplicationTime, engine.AnalysisAvailableN, engine.ExpectedCount, engine.WorkDays}
 
 // Every quantity is sayable in every language, or is known to be an answer only.
 func TestEveryQuantityHasWords(t *testing.T) {

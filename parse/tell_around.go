@@ -64,13 +64,13 @@ func (b *binder) smallTalk(from, to int) bool {
 	started := false
 	for i := from; i < to; i++ {
 		t := &b.tokens[i]
-		started = started || startWords[t.text]
+		started = started || setOutWords[t.text]
 		switch {
 		case t.class == cClock, t.class == cAt, t.class == cTime:
 			if !started {
 				return false
 			}
-		case t.class == cWord, t.class == cFiller, t.class == cSkip, t.class == cComma, t.class == cMy, t.class == cOf, startWords[t.text]:
+		case t.class == cWord, t.class == cFiller, t.class == cSkip, t.class == cComma, t.class == cMy, t.class == cOf, setOutWords[t.text]:
 		default:
 			return false
 		}
@@ -88,7 +88,7 @@ func (b *binder) onlyFillers(from, to int) bool {
 	return true
 }
 
-var startWords = words("started", "start", "starting", "began", "arrancamos", "arranque", "empezamos", "empece", "comenzamos")
+var setOutWords = words("started", "start", "starting", "began", "arrancamos", "arranque", "empezamos", "empece", "comenzamos")
 
 // reason says whether words of why begin at token i: "cause the pit hose came off".
 func (b *binder) reason(i int) bool {

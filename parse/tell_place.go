@@ -113,7 +113,7 @@ var (
 
 var (
 	withWords = words("with", "con", "w", "of", "de")
-	dayPart   = words("mornin", "morning", "afternoon", "mornin'", "evening")
+	partOfDay = words("mornin", "morning", "afternoon", "mornin'", "evening")
 )
 
 var afterJust = map[string]bool{"tirar": true, "vaciar": true, "echar": true, "regar": true, "descargar": true, "aplicar": true}

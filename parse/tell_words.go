@@ -63,7 +63,7 @@ func (b *binder) restOfTelling(i int) bool {
 func (b *binder) tellKind(i int) byte {
 	t := &b.tokens[i]
 	switch {
-	case t.text == "this" && (dayPart[b.at(i+1).text] || b.at(i+1).class == cTime):
+	case t.text == "this" && (partOfDay[b.at(i+1).text] || b.at(i+1).class == cTime):
 		return '-'
 	case tellLetter[t.text] != 0:
 		return tellLetter[t.text]

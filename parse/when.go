@@ -14,6 +14,10 @@ func (b *binder) when() {
 		t := &b.tokens[i]
 		switch {
 		case t.class == cClock:
+			if b.startClock(i) {
+				t.used = true
+				continue
+			}
 			if b.negatedTime(i) {
 				t.used = true
 				continue // "10:50, not 10:40"

@@ -44,6 +44,9 @@ func (p *page) act() {
 			x.word = p.day(d)
 		}
 		p.sayAct(&x)
+	case engine.ActStartSet:
+		x.at = o.Started
+		p.sayAct(&x)
 	case engine.ActUnitsSet:
 		p.say(p.text("units", [...]string{"us", "imperial", "metric"}[o.Units.System]), &x)
 	default:
@@ -343,6 +346,10 @@ func (p *page) finishTime() {
 	}
 	p.item()
 	p.say(p.text("log", name), &params{at: p.o.Finish, n: float64(p.o.FinishDays)})
+	if p.o.Started != "" {
+		p.item()
+		p.say(p.text("log", "from"), &params{at: p.o.Started})
+	}
 	p.end()
 }
 

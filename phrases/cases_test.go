@@ -256,6 +256,7 @@ func setups() map[string]*engine.Outcome {
 		"setup_none":       {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown},
 		"run_recorded":     {Status: engine.Done, Topics: topics(engine.TopicGate), Act: engine.ActRunRecorded, Runs: runs[1:]},
 		"runs_listed":      {Status: engine.Answered, Topics: topics(engine.TopicGate), Act: engine.ActRunsListed, Runs: runs},
+		"start_set":        {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActStartSet, Started: "07:15"},
 		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Subject: engine.PumpFlow, Words: []string{"forget the pump"}},
 		"units_set":        {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActUnitsSet, Units: metric},
 		"ask_rate":         {Status: engine.Asks, Topics: topics(engine.TopicLoad), Given: engine.Facts{tank, seed}, Missing: []engine.Slot{engine.ApplicationRate}, MissingOf: []string{""}},

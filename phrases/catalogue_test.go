@@ -131,7 +131,7 @@ func TestEveryNoteActAndInfo(t *testing.T) {
 		}
 		for _, act := range engine.Acts {
 			for _, l := range []*engine.Summary{nil, {}, {Field: "N° 7", Seq: 2, At: "2:05", Lines: []engine.LogLine{{Seq: 2, Volume: 1, Area: 1}}}} {
-				checkForms(t, act, lang, &engine.Outcome{Status: engine.Done, Act: act, Log: l, Given: engine.Facts{tank}})
+				checkForms(t, act, lang, &engine.Outcome{Status: engine.Done, Act: act, Log: l, Given: engine.Facts{tank}, Started: "07:15"})
 			}
 		}
 		for _, key := range engine.InfoKeys {

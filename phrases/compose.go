@@ -320,7 +320,7 @@ func (p *page) wholeLoads(done []bool) {
 	last := p.take(engine.LastLoadVolume, done)
 	p.item()
 	switch {
-	case last == nil && p.about(engine.TopicCycle): // what the time allows
+	case last == nil && (p.about(engine.TopicCycle) || p.about(engine.TopicLoad)): // what the time allows
 		p.say(p.lang.result[engine.FullLoads], &params{a: p.result(full)})
 	case last == nil:
 		p.say(p.text("loads", "even"), &x)
