@@ -110,7 +110,7 @@ func (a *asker) seedAsked(i int) {
 	switch {
 	case a.has(cAct, "totals", "left") && !a.has(cRole, "tank"):
 		return
-	case onTruck.MatchString(a.text):
+	case onTruck.MatchString(a.text), forAll.MatchString(a.text) && !bothSeeds.MatchString(a.text) && !a.aboutLoad():
 		a.add(engine.TopicSeedForArea, engine.TotalSeed, i)
 	case a.has(cNoun, "buy") || a.totalBehind(i) || a.has(cRole, "field", "total") && !a.aboutLoad():
 		if a.given(engine.TankVolume) && a.given(engine.ApplicationRate) && a.given(engine.Area) {

@@ -25,6 +25,9 @@
 //	                     a part (gate, tubes), nut_form.go P and K
 //	                     or their oxides, near.go what stands beside
 //	refill.go            what is left in a tank that is filled up again
+//	workday.go, rigs.go  a working day's hours, the round as a whole, tankers that haul; start.go
+//	                     when work starts; until.go when it ends; stock.go how far seed goes
+//	all.go               whether all fields are meant
 //	ask….go, bare.go     what was asked; verdict.go, enough.go yes or no, recall.go of days gone by
 //	collect.go           facts, and all that was not used; unknown.go unknown words
 //	trace.go             how each of it was read, for explain

@@ -135,6 +135,7 @@ func (r *reader) cropUsed() {
 		r.at(0).be(cAct, "totals")
 		return
 	}
+	r.dayTotal()
 	for i := range r.tokens {
 		q, t, used := r.at(i-1), &r.tokens[i], r.at(i+1)
 		if q.class == cOf {
@@ -145,6 +146,27 @@ func (r *reader) cropUsed() {
 			used.be(cAct, "totals")
 			return
 		}
+	}
+}
+
+// dayTotal: "total de hectáreas y kilos de cada semilla hoy" reads the day's log back.
+func (r *reader) dayTotal() {
+	first := r.at(0)
+	if first.class != cRole || first.key != "total" || r.at(1).class != cOf {
+		return
+	}
+	today := -1
+	for i := range r.tokens {
+		switch t := &r.tokens[i]; {
+		case t.class == cTime && t.key == "today":
+			today = i
+		case t.class == cNum, t.class == cNumFrac, t.class == cFrac:
+			return // of what is said, not of the log
+		}
+	}
+	if today > 0 {
+		r.tokens[today].be(cScope, "today")
+		first.be(cAct, "totals")
 	}
 }
 

@@ -44,6 +44,9 @@ func (b *binder) startHour() {
 // hourBehind says whether a bare number can be an hour: "start at 8", and not "start 3 loads".
 func (b *binder) hourBehind(q *qty) bool {
 	t := b.at(q.j)
+	if t.text == "now" || t.text == "right now" || t.text == "ahora" || t.text == "ahorita" || t.text == "already" || t.text == "ya" {
+		return true
+	}
 	return q.j >= len(b.tokens) || b.at(q.i-1).class == cAt && t.class != cRole || t.class == cComma || t.class == cQ || t.class == cQuestion || t.opens()
 }
 
