@@ -5,7 +5,7 @@ import "regexp"
 // allMeant reads that all the fields are meant: "how many loads total", "how long to finish
 // both", "cuánta semilla entre los dos lotes". Whether there are several the chat knows.
 func (b *binder) allMeant() {
-	b.req.All = allWords.MatchString(b.text) && !bothSeeds.MatchString(b.text)
+	b.req.All = len(b.ctx.Fields) > 0 && allWords.MatchString(b.text) && !bothSeeds.MatchString(b.text)
 }
 
 var (

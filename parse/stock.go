@@ -2,6 +2,7 @@ package parse
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"tankside/engine"
@@ -11,18 +12,14 @@ import (
 // stockAsked says whether the loads are asked for that the seed at hand does: "how many loads
 // will 25 lb of radish do", "pa cuántas cargas me alcanza esa bolsa de rábano".
 func (b *binder) stockAsked() bool {
-	if b.given(engine.Area) || b.given(engine.SeedPerLoad) || !stockLoads.MatchString(b.text) {
+	if b.given(engine.Area) || b.given(engine.SeedPerLoad) || !b.has(cRole, "load", "tank") {
 		return false
 	}
 	if !b.has(cCrop) && !b.has(cRyeQ) && !b.has(cCropQ) && !b.has(cRole, "seed") {
 		return false
 	}
-	for k := range b.qs {
-		if b.qs[k].dim() == unit.DimMass && !b.qs[k].perLoad {
-			return true
-		}
-	}
-	return b.has(cRole, "bag") || b.has(cNoun, "bags")
+	weight := slices.ContainsFunc(b.qs, func(q qty) bool { return q.dim() == unit.DimMass && !q.perLoad })
+	return (weight || b.has(cRole, "bag") || b.has(cNoun, "bags")) && stockLoads.MatchString(b.text)
 }
 
 var stockLoads = regexp.MustCompile(`\bhow many (more )?(full )?(loads|tanks) (will|would|does|do|can|could|is|are)\b|\b(lasts?|good for|makes?|does|do) (me )?how many (loads|tanks)\b|\bcuant[oa]s (cargas|tanques|tanqueadas|pipas|viajes) (mas )?(completas )?(me |nos |se )?(alcanzan?|rinden?|salen?|dan?|hago|hacemos|saco|sacamos|puedo)\b|\b(alcanzan?|rinden?|dan?) (pa|para) cuant[oa]s (cargas|tanques|viajes)\b`)
