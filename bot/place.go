@@ -217,6 +217,10 @@ func (t *turn) oneCrop() string {
 // correction those are the ones said lately that it is plausible for and near to;
 // else those that the chat still lacks.
 func (t *turn) openFor(l parse.Loose) []engine.Slot {
+	if slots := t.oncesKnown(l); len(slots) > 0 {
+		t.req.Correct = true
+		return slots // "its 12 not 15" in a chat that has 15 ft
+	}
 	var known []engine.Slot
 	if t.m.Last != nil {
 		known = t.m.Last.Slots
@@ -244,6 +248,27 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 			return out[1:]
 		}
 		return out[:1]
+	}
+	return out
+}
+
+// oncesKnown lists the quantities that the chat has at the value that a loose number was
+// said to replace.
+func (t *turn) oncesKnown(l parse.Loose) []engine.Slot {
+	if l.Instead == nil {
+		return nil
+	}
+	var out []engine.Slot
+	known := t.merged(t.said)
+	for i := range known {
+		f := &known[i]
+		was := engine.Fact{Min: l.Instead.Min, Max: l.Instead.Max, Unit: l.Instead.Unit}
+		if was.Unit == nil || was.Unit.Dim != f.Unit.Dim {
+			was.Unit = f.Unit
+		}
+		if bareable[f.Slot] && !slices.Contains(out, f.Slot) && f.Origin == engine.Remembered && sameAmount(f, &was) && t.could(l, f.Slot) {
+			out = append(out, f.Slot)
+		}
 	}
 	return out
 }

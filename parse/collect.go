@@ -63,7 +63,7 @@ func (b *binder) collectAmount(q *qty) {
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 		b.oddAmount(q)
 	default:
-		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q), Part: q.part})
+		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q), Part: q.part, Instead: q.instead})
 	}
 }
 

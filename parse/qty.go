@@ -27,10 +27,11 @@ type qty struct {
 	slot     engine.Slot
 	of       string
 	implied  bool
-	back     bool     // the way back takes as long
-	rule     string   // the binding rule, by its example
-	passed   []string // words beside it that did not place it, with the reason; only when traced
-	done     bool     // bound, withdrawn or otherwise dealt with
+	back     bool           // the way back takes as long
+	instead  *engine.Choice // the amount that this one is said to be and not: "12 not 15"
+	rule     string         // the binding rule, by its example
+	passed   []string       // words beside it that did not place it, with the reason; only when traced
+	done     bool           // bound, withdrawn or otherwise dealt with
 }
 
 func (q *qty) bare() bool { return q.unit == nil && q.per == "" && q.clash == "" }

@@ -128,8 +128,9 @@ type Loose struct {
 	At       [2]int
 	Text     string
 	About    bool
-	Part     bool   // a bare fraction: half, two thirds
-	Behind   string // "at" when that stands right before it
+	Part     bool           // a bare fraction: half, two thirds
+	Behind   string         // "at" when that stands right before it
+	Instead  *engine.Choice // what it was said not to be: "it's 12, not 15"
 }
 
 // Crop is a crop named without an amount.

@@ -76,14 +76,49 @@ func (b *binder) plainNo(i int) bool {
 			after = q
 		}
 	}
-	if before != nil && after != nil && wereWords[b.at(before.i-1).text] && b.at(i-1).class != cComma {
-		b.withdraw(after) // "fueron 3 no 4": it was not the 4
+	if before == nil || after == nil || !sameKind(before, after) {
 		return false
 	}
-	return before != nil && after != nil && sameKind(before, after)
+	if b.saysNot(before, i) {
+		b.notThat(before, after)
+		return false
+	}
+	return true
+}
+
+// saysNot says whether a "no" between two amounts denies the one behind it: "fueron 3 no 4",
+// "el aereador es de 12 pies no de 15", "perdón, 12 pies no 15".
+func (b *binder) saysNot(before *qty, no int) bool {
+	if b.at(no-1).class == cComma || b.at(no+1).class == cComma {
+		return false // "es de 12, no, de 15"
+	}
+	if b.at(no+1).class == cOf || b.req.Correct && b.tokens[no].class == cNot {
+		return true
+	}
+	for i := before.i - 1; i >= 0; i-- {
+		switch t := &b.tokens[i]; {
+		case wereWords[t.text], measuresWords[t.text[strings.LastIndexByte(t.text, ' ')+1:]]:
+			return true
+		case t.class != cOf && t.class != cSkip && t.class != cAbout && t.class != cFiller && t.class != cComma:
+			return false
+		}
+	}
+	return false
+}
+
+// notThat takes back an amount that is denied beside the right one: "12 ft, not 15".
+func (b *binder) notThat(right, wrong *qty) {
+	if right.bare() && !wrong.bare() && wrong.i > right.i {
+		right.unit, right.per = wrong.unit, wrong.per // "7000 not 8000 per acre"
+	}
+	right.instead = &engine.Choice{Min: wrong.min, Max: wrong.max, Unit: wrong.unit}
+	b.withdraw(wrong)
 }
 
 var wereWords = map[string]bool{"fueron": true, "eran": true, "son": true, "fue": true, "era": true, "was": true, "were": true, "is": true, "es": true}
+
+// measuresWords say what something is: "la bomba da 6000 no 5000".
+var measuresWords = map[string]bool{"da": true, "mide": true, "tiene": true, "lleva": true, "trae": true, "hace": true}
 
 func (b *binder) amountBefore(i int) *qty {
 	for k := len(b.qs) - 1; k >= 0; k-- {
@@ -450,7 +485,7 @@ func (b *binder) notAmount(i int, q *qty) {
 			o.unit, o.per = q.unit, q.per // "not 60 lb, i said 50"
 		}
 		b.req.Correct = b.req.Correct || len(b.qs) == 2 && b.insteadOf(q, o) && b.saidBetween(q, o)
-		b.withdraw(q)
+		b.notThat(o, q)
 		return
 	}
 	if !less && len(b.qs) > 1 {
