@@ -80,6 +80,7 @@ type turn struct {
 	fresh    []engine.Slot // what a what-if said that the chat did not have: kept
 	timed    bool          // the time of day that was said has found its use
 	leftToo  float64       // acres left of the field, where the answer is about them too; loadsToo the loads
+	ofMark   bool          // a flow in said is that of a mark of the gate
 	loadsToo float64
 	all      bool // the answer is about all open fields
 	comma    bool // decimals stand behind a comma in this chat

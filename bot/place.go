@@ -81,18 +81,73 @@ func (t *turn) loadNumber(l parse.Loose) bool {
 // markNamed takes a small bare number that is a mark of the chat's gate as that, where
 // what it gives is asked: "me voy con la 2 entonces, ¿a qué velocidad?".
 func (t *turn) markNamed(l parse.Loose) bool {
-	if len(t.req.Asks) != 1 || l.Unit != nil || l.Min != l.Max || l.Min > 48 || t.said.First(engine.GateOpening) != nil || t.said.First(engine.Flow) != nil {
-		return false
+	asks := t.req.Asks
+	if len(asks) == 0 && t.whatIf {
+		asks = t.markAgain(l)
 	}
-	asks := t.req.Asks[0].Topic
-	timed := slices.ContainsFunc(t.m.Runs, func(r engine.Run) bool { return r.Outlet == t.m.Outlet && r.Opening == l.Min })
-	if !timed || asks != engine.TopicSpeed && (asks != engine.TopicRate && asks != engine.TopicAgitation || l.Behind == "at") {
+	if len(asks) == 0 || l.Unit != nil || l.Min != l.Max || l.Min > 48 || t.said.First(engine.GateOpening) != nil || t.said.First(engine.Flow) != nil {
 		return false
 	}
 	f := t.factOf(l, engine.GateOpening)
 	f.Unit, f.Implied = noUnit, false
-	t.said, t.whatIf = append(t.said, f), false
+	behind := l.Behind
+	if len(t.req.Asks) == 0 && asks != nil && asks[0].Topic == engine.TopicSpeed {
+		behind = "on" // "and at 3?" after the speed at mark 2
+	}
+	if !t.timedAt(&f, behind) || !slices.ContainsFunc(asks, func(a parse.Ask) bool { return ofMark(a, behind) }) {
+		return false
+	}
+	t.said, t.whatIf, t.req.Asks = append(t.said, f), false, asks
+	for i := range t.req.Asks {
+		if a := &t.req.Asks[i]; a.Topic == engine.TopicFlow && a.Slot == engine.Flow {
+			a.Topic = engine.TopicGate // "cuánto sale en la 4"
+		}
+	}
 	return true
+}
+
+// markAgain is what a number alone asks where it is one more mark: "and on 5?", or "and at
+// 5?" right after an answer that was about a mark.
+func (t *turn) markAgain(l parse.Loose) []parse.Ask {
+	last := t.m.Last
+	if last == nil || len(last.Topics) == 0 || len(t.said)+len(t.req.Acts)+len(t.req.Crops) > 0 || l.Behind != "on" && last.Facts.First(engine.GateOpening) == nil {
+		return nil
+	}
+	if last.Topics[0] != engine.TopicSpeed && last.Facts.First(engine.Speed) == nil && !t.knows(engine.Speed) && l.Behind != "on" {
+		return nil // the rate may as well be asked for at another speed
+	}
+	slot := engine.NoSlot
+	if last.Topics[0] == engine.TopicFlow {
+		slot = engine.UnloadTime
+	}
+	return []parse.Ask{{Topic: last.Topics[0], Slot: slot}}
+}
+
+// timedAt says whether the chat's gate has a run at a mark; where the words say that the
+// gate is set there, any run of it will do: what leaves at a mark that was not timed is
+// asked for.
+func (t *turn) timedAt(mark *engine.Fact, behind string) bool {
+	runs := t.outletRuns()
+	if behind == "on" {
+		return len(runs) > 0
+	}
+	return slices.ContainsFunc(runs, func(r engine.Run) bool { return r.Opening == mark.Min })
+}
+
+// ofMark says whether what is asked can follow from a mark of the gate. Behind "at" a
+// number may as well be the speed that a rate is asked for.
+func ofMark(a parse.Ask, behind string) bool {
+	switch a.Topic {
+	case engine.TopicSpeed:
+		return true
+	case engine.TopicRate, engine.TopicAgitation:
+		return behind != "at"
+	case engine.TopicFlow:
+		return behind == "on" || a.Slot == engine.UnloadTime && behind != "at"
+	case engine.TopicDepth, engine.TopicGate:
+		return behind == "on"
+	}
+	return false
 }
 
 // speedMeant takes a small bare number as the speed where only that is open for it: "i like

@@ -38,7 +38,11 @@ func (t *turn) question() bool {
 	}
 	t.gateRuns()
 	t.flowOfMark()
+	t.thatSpeed()
 	facts := t.merged(t.said)
+	if t.said.First(engine.GateOpening) != nil && !t.ofMark && !slices.Contains(t.topics, engine.TopicGate) {
+		facts = dropRemembered(facts, engine.Flow) // of a mark that was not timed nothing is known
+	}
 	if t.topics[0] == engine.TopicGate && t.said.First(engine.GateOpening) != nil && t.said.First(engine.Flow) == nil {
 		facts = without(facts, engine.Flow) // "what flow on gate 4": not the one that is known
 	}
@@ -64,6 +68,27 @@ func (t *turn) question() bool {
 	t.remember()
 	t.keepLast(facts)
 	return true
+}
+
+// thatSpeed: "what rate at mark 4 and that speed" right after a speed that was worked out
+// is at that one, where the chat has none of its own.
+func (t *turn) thatSpeed() {
+	last := t.m.Last
+	if t.topics[0] != engine.TopicRate || last == nil || len(last.Topics) == 0 || last.Topics[0] != engine.TopicSpeed || t.knows(engine.Speed) || t.said.First(engine.Speed) != nil ||
+		!slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot == engine.Speed }) {
+		return
+	}
+	facts := t.overlay(t.merged(nil), last.Facts)
+	if flow := last.Facts.First(engine.Flow); flow != nil {
+		facts = append(without(facts, engine.Flow), *flow)
+	}
+	r := engine.Answer(last.Topics, dropOverdetermined(facts, last.Topics), &t.context)
+	for _, v := range r.Results {
+		if u := t.out.Units.UnitFor(engine.Speed); v.Slot == engine.Speed && !v.Limit && v.Min == v.Max {
+			t.said = append(t.said, engine.Fact{Slot: engine.Speed, Min: u.FromBase(v.Min), Max: u.FromBase(v.Min), Unit: u, Origin: engine.Remembered})
+			return
+		}
+	}
 }
 
 // rateMeant: "what are we putting on per acre" right behind a lab sheet asks for what it
@@ -278,7 +303,12 @@ func (t *turn) reckon(facts engine.Facts) {
 	}
 	t.context.Refill = t.req.Refill
 	t.inSeason()
-	facts = t.withCrops(dropOverdetermined(facts, t.topics, t.out.Focus))
+	if t.ofMark && slices.Contains(t.topics, engine.TopicFlow) {
+		facts = dropRemembered(facts, engine.Speed) // "how long to empty on 4": by what leaves there, at any speed
+	} else {
+		facts = dropOverdetermined(facts, t.topics, t.out.Focus)
+	}
+	facts = t.withCrops(facts)
 	r := engine.Answer(t.topics, facts, &t.context)
 	o := t.out
 	o.Topics, o.Results = t.topics, r.Results

@@ -198,19 +198,25 @@ func (t *turn) flowOfMark() {
 	if mark == nil || t.said.First(engine.Flow) != nil || slices.Contains(t.topics, engine.TopicGate) {
 		return
 	}
-	var runs []engine.Run
-	for _, r := range t.m.Runs {
-		if r.Outlet == t.m.Outlet {
-			runs = append(runs, r)
-		}
-	}
-	flow, ok := engine.FlowOfMark(runs, mark)
+	flow, ok := engine.FlowOfMark(t.outletRuns(), mark)
 	if !ok {
 		return
 	}
 	u := t.out.Units.UnitFor(engine.Flow)
 	flow = u.FromBase(flow)
 	t.said = append(t.said[:len(t.said):len(t.said)], engine.Fact{Slot: engine.Flow, Min: flow, Max: flow, Unit: u, Origin: engine.Remembered})
+	t.ofMark = true
+}
+
+// outletRuns are the runs of the outlet in hand.
+func (t *turn) outletRuns() []engine.Run {
+	var runs []engine.Run
+	for _, r := range t.m.Runs {
+		if r.Outlet == t.m.Outlet {
+			runs = append(runs, r)
+		}
+	}
+	return runs
 }
 
 // timedRun says whether a run at a mark was timed and nothing but its flow is asked: "1800

@@ -289,7 +289,7 @@ func (a *asker) roleAsked(i int, q string) {
 	count := q == "howmany" || q == "howmuch"
 	switch t := &a.tokens[i]; t.key {
 	case "speed":
-		if q != "is" {
+		if q != "is" && !(thatWord[a.at(i-1).text] && len(a.req.Asks) > 0) { // "what rate at mark 4 and that speed"
 			a.add(engine.TopicSpeed, engine.Speed, i)
 		}
 	case "flow":
@@ -422,6 +422,9 @@ func (a *asker) costAsked() engine.Slot {
 	}
 	return engine.SeedCost
 }
+
+// thatWord point back at what was said before.
+var thatWord = map[string]bool{"that": true, "this": true, "same": true, "the same": true, "esa": true, "misma": true, "esta": true, "la misma": true}
 
 // lastClause says whether the question word of this clause has its target already.
 func (a *asker) lastClause(i int) bool {

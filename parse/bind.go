@@ -221,6 +221,9 @@ func (b *binder) bind(q *qty) {
 		b.idle(q, t)
 		return
 	}
+	if b.onMark(q) {
+		return // "a qué velocidad en la 4": no speed, no rate
+	}
 	if q.odd || len(q.list) > 0 {
 		return // a number nobody can be sure of is asked about, not bound
 	}

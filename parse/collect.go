@@ -120,8 +120,11 @@ func (b *binder) aboutOther(q *qty) bool {
 }
 
 func (b *binder) behind(q *qty) string {
-	if b.look(q).at {
+	switch {
+	case b.look(q).at:
 		return "at"
+	case b.onMark(q):
+		return "on"
 	}
 	return ""
 }

@@ -58,6 +58,10 @@ func (r *reader) quantities(amounts []*amount) []qty {
 	out := make([]qty, 0, len(amounts))
 	for _, a := range amounts {
 		q := r.quantity(a)
+		if n, ok := r.markAhead(&q); ok {
+			n.lo, n.hi = n.i, n.j
+			out = append(out, n)
+		}
 		if n := len(out); n > 0 && out[n-1].j == q.i {
 			if whole := joins(&out[n-1], &q); whole != nil {
 				prev := &out[n-1]
@@ -113,6 +117,17 @@ func (r *reader) bareSeconds(a, b *qty) bool {
 		return r.at(b.j+1).class == cRole // 4 min 10 to empty
 	}
 	return b.j >= len(r.tokens)
+}
+
+// markAhead parts a mark of the gate from the speed behind it: "qué dosis da en la 4 a 6
+// km/h" is no range of speeds.
+func (r *reader) markAhead(q *qty) (qty, bool) {
+	if q.min == q.max || q.dim() != unit.DimSpeed || q.i < 2 || r.at(q.i-1).text != "la" || r.at(q.i+1).text != "a" || !r.at(q.i+2).numeric() {
+		return qty{}, false
+	}
+	n := qty{i: q.i, j: q.i + 1, min: q.min, max: q.min}
+	q.min, q.i = q.max, q.i+2
+	return n, true
 }
 
 // bagsAhead parts "two fifty pound bags" into how many and how heavy: no bag weighs 250

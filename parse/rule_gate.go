@@ -52,6 +52,17 @@ func (b *binder) gateTable() {
 	}
 }
 
+// onMark says whether a small bare number stands behind a word for where the gate is set,
+// in a question that names no gate: "on 4 how fast", "a qué velocidad en la 4". Only the
+// chat knows whether its gate has that mark.
+func (b *binder) onMark(q *qty) bool {
+	if !q.bare() || q.part || q.min != q.max || q.max > 48 || b.has(cRole, "gate") || b.has(cCrop) || b.at(q.j).class == cUnit || !b.has(cQ) && !b.has(cQuestion) && !b.has(cWhatIf) && !b.has(cNoun, "unload_time") {
+		return false
+	}
+	a, the := b.at(q.i-1).text, b.at(q.i-2).text
+	return a == "on" || a == "number" && the == "on" || (a == "la" || a == "en la") && (the == "en" || the == "con" || the == "a" || a == "en la")
+}
+
 // gateMark says whether an amount can be a mark: small and bare, or a short length.
 // The first one stands behind the word for it.
 func (b *binder) gateMark(q *qty, known bool) bool {

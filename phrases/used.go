@@ -138,11 +138,17 @@ func (p *page) fact(f *engine.Fact) {
 // given makes the amount of a fact as it was said. A default that nobody said is
 // in the chat's own units.
 func (p *page) given(f *engine.Fact) amount {
-	if f.Origin != engine.Assumed || f.Unit == nil || f.Unit.Symbol == "" || f.Unit.Dim != f.Slot.Dim() {
+	if f.Origin != engine.Assumed && !timedOnce(f) || f.Unit == nil || f.Unit.Symbol == "" || f.Unit.Dim != f.Slot.Dim() {
 		return factAmount(f)
 	}
 	lo, hi := f.Base()
 	return p.result(&engine.Value{Slot: f.Slot, Min: lo, Max: hi})
+}
+
+// timedOnce says whether a remembered flow or speed is one that was worked out, from a timed
+// run (2,571.43 L/min): nobody said it in so many digits.
+func timedOnce(f *engine.Fact) bool {
+	return (f.Slot == engine.Flow || f.Slot == engine.Speed) && f.Origin == engine.Remembered && f.Min == f.Max && math.Abs(f.Min*100-math.Round(f.Min*100)) > 1e-6
 }
 
 // bushels adds what an amount in bushels weighs.
