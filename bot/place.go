@@ -154,6 +154,9 @@ func ofMark(a parse.Ask, behind string) bool {
 // 3.5, what would the rate be then" right after a speed, "what flow do i need at 3.5".
 func (t *turn) speedMeant(l parse.Loose) bool {
 	f := t.factOf(l, engine.Speed)
+	if t.paceTold(l, f) {
+		return true
+	}
 	if l.Unit != nil || l.Min != l.Max || l.Part || t.said.First(engine.Speed) != nil || !t.knows(engine.Width) && t.said.First(engine.Width) == nil || engine.Plausible(&f) != engine.Fine {
 		return false
 	}
@@ -169,6 +172,33 @@ func (t *turn) speedMeant(l parse.Loose) bool {
 	}
 	f.Implied = true
 	t.said, t.whatIf = append(t.said, f), true
+	return true
+}
+
+// paceTold takes a number that somebody goes by now as the speed, in a chat that has one it
+// is near to: "slowed to 2 what now", "im doing 4 now". What leaves, or what goes on, at
+// that speed is told. Right after a load the number may as well be the next one's.
+func (t *turn) paceTold(l parse.Loose, f engine.Fact) bool {
+	if !l.Pace || t.said.First(engine.Speed) != nil || len(t.said)+len(t.req.Acts)+len(t.req.Crops) > 0 || engine.Plausible(&f) != engine.Fine || t.loggedLast() {
+		return false
+	}
+	spoken := t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicSpeed
+	if t.knows(engine.Speed) && t.off(l, engine.Speed) > 3 || !t.knows(engine.Speed) && !spoken {
+		return false
+	}
+	f.Implied = true
+	t.said = append(t.said, f)
+	if len(t.req.Asks) > 0 || !t.knows(engine.Width) {
+		return true
+	}
+	switch {
+	case t.knows(engine.Flow):
+		t.req.Asks = []parse.Ask{{Topic: engine.TopicRate, Slot: engine.ApplicationRate}}
+		t.note(engine.Note{ID: "rate_at_pace", Level: engine.Advice})
+	case t.knows(engine.ApplicationRate):
+		t.req.Asks = []parse.Ask{{Topic: engine.TopicFlow, Slot: engine.Flow}}
+		t.note(engine.Note{ID: "flow_at_pace", Level: engine.Advice})
+	}
 	return true
 }
 

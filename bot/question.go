@@ -305,7 +305,7 @@ func (t *turn) reckon(facts engine.Facts) {
 	t.inSeason()
 	if t.ofMark && slices.Contains(t.topics, engine.TopicFlow) {
 		facts = dropRemembered(facts, engine.Speed) // "how long to empty on 4": by what leaves there, at any speed
-	} else {
+	} else if !slices.Contains(t.out.Focus, engine.PercentOff) || facts.First(engine.ApplicationRate) == nil || t.topics[0] != engine.TopicRate {
 		facts = dropOverdetermined(facts, t.topics, t.out.Focus)
 	}
 	facts = t.withCrops(facts)

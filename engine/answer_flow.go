@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"math"
+
+	"tankside/engine/unit"
+)
 
 var (
 	byDepthRate = &Formula{"depth × 27154.29", "NCSU-CONV"}
@@ -56,9 +60,14 @@ func answerSpeed(w *work, way int) {
 // volume and the ground it went on.
 func answerRate(w *work, way int) {
 	if way == 0 {
-		if _, ok := w.solve(ApplicationRate); ok && w.has(Flow) {
+		r, ok := w.solve(ApplicationRate)
+		if ok && w.has(Flow) {
 			q, _ := w.get(Flow)
 			w.afterFlow(unit.Flow(q))
+		}
+		if ok && w.compares() {
+			w.hidden = NoSlot
+			w.againstTarget(unit.VolumePerArea(r))
 		}
 		return
 	}
@@ -113,6 +122,9 @@ func (w *work) againstTarget(measured unit.VolumePerArea) {
 		return
 	}
 	off := float64(measured)/want - 1
+	if math.Abs(off) < snap {
+		off = 0
+	}
 	w.put(PercentOff, "", off, byOff)
 	if off > tenth || off < -tenth {
 		w.note(Note{ID: "off_target", Level: Caution, Slot: ApplicationRate, Value: float64(measured), Limit: want, Source: "PRACTICE"})

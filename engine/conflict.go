@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 
 	"tankside/engine/unit"
 )
@@ -122,6 +123,9 @@ next:
 				continue next
 			}
 		}
+		if id.gives == Flow && id.from[0] == ApplicationRate && w.compares() {
+			continue // "does 1900 litres a minute give me 45": whether they fit is the question
+		}
 		if id.from[0] == TankVolume && id.gives != LoadVolume && w.partSaid() {
 			continue
 		}
@@ -140,6 +144,11 @@ func (w *work) stated(s Slot) (float64, bool) {
 		return 0, false
 	}
 	return w.at(i), true
+}
+
+// compares says whether a rate is to be held against the one that was said.
+func (w *work) compares() bool {
+	return w.about(TopicRate) && slices.Contains(w.c.Focus, PercentOff)
 }
 
 // partSaid says whether the load is something else than the full tank.

@@ -137,7 +137,7 @@ func kindOf(t Topic) *kind {
 func (w *work) run(k *kind) {
 	w.hidden = k.solves
 	at, missing := w.pickWay(k)
-	if missing > 0 && k.solves != NoSlot && w.facts.Find(k.solves, "") != nil {
+	if missing > 0 && k.solves != NoSlot && w.facts.Find(k.solves, "") != nil && !w.compares() {
 		w.hidden, missing = NoSlot, 0 // it was said: what follows from it follows
 	}
 	if len(k.ways) > 0 && missing > 0 {

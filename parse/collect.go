@@ -63,7 +63,7 @@ func (b *binder) collectAmount(q *qty) {
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 		b.oddAmount(q)
 	default:
-		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q), Part: q.part, Instead: q.instead})
+		b.req.Loose = append(b.req.Loose, Loose{Min: q.min, Max: q.max, Unit: b.looseUnit(q), At: b.span(q.i, q.j), Text: b.piece(q.i, q.j).Text, About: q.about, Behind: b.behind(q), Part: q.part, Instead: q.instead, Pace: b.paced(q)})
 	}
 }
 
@@ -72,6 +72,10 @@ func (b *binder) collectAmount(q *qty) {
 func (b *binder) hearsay() {
 	if !b.has(cOther) && !b.has(cSpan) || b.req.Question || len(b.req.Asks) > 0 {
 		return
+	}
+	if len(b.req.Facts) == 0 && len(b.req.Loose) == 1 && b.req.Loose[0].Pace {
+		b.req.WhatIf = false
+		return // "he says its more like 1.5 now": who drives says so
 	}
 	for _, f := range b.req.Facts {
 		b.req.Unread = append(b.req.Unread, engine.Span{Text: b.raw[f.At[0]:f.At[1]], At: f.At})

@@ -130,6 +130,7 @@ type Loose struct {
 	About    bool
 	Part     bool           // a bare fraction: half, two thirds
 	Behind   string         // "at" when that stands right before it
+	Pace     bool           // it is what somebody goes by now: "slowed to 2", "im doing 4"
 	Instead  *engine.Choice // what it was said not to be: "it's 12, not 15"
 }
 

@@ -259,7 +259,7 @@ func (b *binder) bindOpen(q *qty) {
 	if q.part || q.perLoad || len(q.list) > 0 {
 		return
 	}
-	if b.gatePair(q) {
+	if b.gatePair(q) || b.givesMe(q) {
 		return
 	}
 	if b.at(q.i-1).class == cAt && q.max <= 20 && b.count(engine.GateOpening) > 1 && b.count(engine.Flow) > 1 && b.has(cQ) {
