@@ -228,6 +228,28 @@ func (t *turn) timedRun() bool {
 	return len(t.req.Asks) == 0 || len(t.req.Asks) == 1 && t.req.Asks[0].Topic == engine.TopicFlow
 }
 
+// besideRun are the quantities that are kept where they are said beside runs.
+var besideRun = map[engine.Slot]bool{engine.PumpFlow: true, engine.Width: true, engine.Speed: true, engine.ApplicationRate: true}
+
+// gateWaits answers the question for a gate's mark that waited for the runs which have just
+// been told.
+func (t *turn) gateWaits(runs []engine.Run) bool {
+	p := t.asked
+	if p == nil || !slices.Contains(p.Topics, engine.TopicGate) || len(t.req.Asks) > 0 || p.Problem != engine.NoRuns && p.Problem != engine.NoCurve && p.Problem != "" {
+		return false
+	}
+	out, before := *t.out, t.said
+	_, rest := engine.SplitRuns(t.said)
+	t.said, t.topics, t.aside = joinFacts(p.Facts, rest), p.Topics, before
+	t.out.Focus, t.m.Pending = p.Focus, nil
+	if t.question() && t.out.Status == engine.Answered {
+		t.out.Act, t.out.Runs = engine.ActRunRecorded, runs
+		return true
+	}
+	*t.out, t.said, t.topics, t.aside, t.m.Pending = out, before, nil, nil, nil
+	return false
+}
+
 // gateRun records a timed run: "gate 4, 620 gpm", "gate 3 emptied 1,500 gallons in 4
 // minutes". A question about the gate is none.
 func (t *turn) gateRun() bool {
@@ -248,23 +270,27 @@ func (t *turn) gateRun() bool {
 	if len(runs) == 0 {
 		return false
 	}
-	t.topic(engine.TopicGate)
 	all := slices.Clone(t.m.Runs)
 	for _, r := range runs {
 		r.Outlet = t.m.Outlet
 		all = append(all, r)
 	}
 	if a, b, ok := engine.Contradiction(all); ok {
+		t.topic(engine.TopicGate)
 		t.out.Runs = []engine.Run{a, b}
 		t.out.Status, t.out.Problem = engine.Refused, engine.RunsContradict
 		return true
 	}
 	for i := range t.said {
-		if f := &t.said[i]; f.Slot == engine.PumpFlow && engine.Plausible(f) == engine.Fine {
+		if f := &t.said[i]; besideRun[f.Slot] && f.Origin == engine.Said && engine.Plausible(f) == engine.Fine {
 			t.keep(*f) // "pump 900, gate 4 gives 450"
 		}
 	}
-	t.m.Runs, t.out.Runs = all, runs
+	if t.m.Runs = all; t.gateWaits(runs) {
+		return true
+	}
+	t.topic(engine.TopicGate)
+	t.out.Runs = runs
 	t.put(engine.GateOpening, "", runs[0].Opening)
 	t.put(engine.Flow, "", runs[0].Flow)
 	t.out.Status, t.out.Act = engine.Done, engine.ActRunRecorded

@@ -1,6 +1,10 @@
 package engine
 
-import "tankside/engine/unit"
+import (
+	"slices"
+
+	"tankside/engine/unit"
+)
 
 // DoneLoad is what one load put down, as far as it is known; zero is not known.
 // Base units: gallons, acres, gallons an acre, pounds.
@@ -69,7 +73,7 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 	if len(flows) == 0 && len(openings) == 1 && volume > 0 && minutes > 0 {
 		flows = append(flows, volume/minutes)
 	}
-	if runs, rest := SplitRuns(facts); len(runs) == len(openings) && len(runs) > 1 && len(rest) == 0 {
+	if runs, rest := SplitRuns(facts); len(runs) == len(openings) && len(runs) > 1 && !slices.ContainsFunc(rest, ofRun) {
 		return runs, NoSlot
 	}
 	if len(flows) != len(openings) {
@@ -81,11 +85,18 @@ func RunsIn(facts Facts) ([]Run, Slot) {
 	return runs, NoSlot
 }
 
+// ofRun says whether a fact that was said may be part of a gate run.
+func ofRun(f Fact) bool {
+	return f.Origin == Said && (f.Slot == GateOpening || f.Slot == Flow || f.Slot == LoadVolume || f.Slot == Duration || f.Slot == UnloadTime)
+}
+
 // SplitRuns takes the gate runs out of facts that also ask: an opening and a flow
-// that stand next to each other are a run; what is left over is the question.
+// that stand next to each other are a run; what is left over is the question. The volume of
+// a run holds for those behind it that only tell their time.
 func SplitRuns(facts Facts) (runs []Run, rest Facts) {
+	volume := 0.0
 	for i := 0; i < len(facts); {
-		if flow, n := flowBeside(facts[i:]); n > 0 {
+		if flow, n := flowBeside(facts[i:], &volume); n > 0 {
 			runs = append(runs, runAt(&facts[i], flow))
 			i += n
 			continue
@@ -97,13 +108,17 @@ func SplitRuns(facts Facts) (runs []Run, rest Facts) {
 }
 
 // flowBeside is the flow that goes with a gate opening at the head of facts, and of how
-// many facts the two are made: the flow itself, or a volume and the time it took.
-func flowBeside(facts Facts) (flow float64, n int) {
+// many facts the two are made: the flow itself, or a volume and the time it took. volume is
+// that of the run before, and becomes that of this one.
+func flowBeside(facts Facts, volume *float64) (flow float64, n int) {
 	if len(facts) < 2 || facts[0].Slot != GateOpening {
 		return 0, 0
 	}
 	if v, _ := facts[1].Base(); facts[1].Slot == Flow {
 		return v, 2
+	}
+	if t, _ := facts[1].Base(); *volume > 0 && t > 0 && (facts[1].Slot == Duration || facts[1].Slot == UnloadTime) {
+		return *volume / t, 2
 	}
 	if len(facts) < 3 || facts[1].Slot != LoadVolume && facts[1].Slot != TankVolume || facts[2].Slot != Duration && facts[2].Slot != UnloadTime {
 		return 0, 0
@@ -113,6 +128,7 @@ func flowBeside(facts Facts) (flow float64, n int) {
 	if t <= 0 {
 		return 0, 0
 	}
+	*volume = v
 	return v / t, 3
 }
 

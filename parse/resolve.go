@@ -8,6 +8,7 @@ import (
 // resolve settles the words that mean several things by what stands beside them,
 // so that the grammar can go by class alone. Each rule carries an example.
 func (r *reader) resolve() {
+	r.runTimes()
 	r.firstYear()
 	r.clocks()
 	r.dates()

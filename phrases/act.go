@@ -53,7 +53,7 @@ func (p *page) act() {
 		p.sayAct(&x)
 	}
 	p.end()
-	if o.Act != engine.ActTotals && o.Act != engine.ActLoadsListed && len(o.Runs) == 0 {
+	if o.Act != engine.ActTotals && o.Act != engine.ActLoadsListed && (len(o.Runs) == 0 || o.Act == engine.ActRunRecorded && o.Status == engine.Answered) { // the question that waited for the runs
 		p.state()
 	}
 	if o.Act == engine.ActLogged || o.Act == engine.ActCorrected || o.Act == engine.ActMoved {

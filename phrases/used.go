@@ -15,6 +15,10 @@ func (p *page) used() {
 	if o.Problem != "" {
 		told = nothing
 	}
+	if o.Act == engine.ActRunRecorded && o.Problem == "" {
+		p.beside()
+		return
+	}
 	if p.find(engine.Converted) != nil || told == everything {
 		return
 	}
@@ -23,6 +27,15 @@ func (p *page) used() {
 	}
 	p.inUsed = true
 	p.givenItems(func(f *engine.Fact) bool { return told == nothing || f.Origin != engine.Said })
+	p.end()
+}
+
+// beside writes what was said beside the runs of a gate and is kept: the pump, the width.
+func (p *page) beside() {
+	p.inUsed = true
+	p.givenItems(func(f *engine.Fact) bool {
+		return f.Origin == engine.Said && (f.Slot == engine.PumpFlow || f.Slot == engine.Width || f.Slot == engine.Speed || f.Slot == engine.ApplicationRate)
+	})
 	p.end()
 }
 
