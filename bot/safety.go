@@ -109,7 +109,7 @@ func topicOfInfo(keys []string) engine.Topic {
 		return engine.TopicCrop
 	case "gang_angle", "tube_spacing", "tube_plugging":
 		return engine.TopicHelp
-	case "settling":
+	case "settling", "seed_slugs":
 		return engine.TopicAgitation
 	case "overnight_load", "standing_load":
 		return engine.TopicSoak

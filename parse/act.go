@@ -259,6 +259,9 @@ func (b *binder) acted(name string) bool {
 }
 
 func (b *binder) info(i int) {
+	if b.tokens[i].key == "seed_slugs" && !strings.Contains(b.text, "seed") && !strings.Contains(b.text, "semilla") && !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) {
+		return // a hose that spurts is something else
+	}
 	b.tokens[i].used = true
 	if coverWord[b.tokens[i].text] && (b.bareUnit("acre") || b.bareUnit("ha")) {
 		return // "¿cuántos acres tapa esa carga?": nothing is plugged
