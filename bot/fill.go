@@ -280,7 +280,7 @@ func (t *turn) remember() {
 	for i := range t.said {
 		if f := t.said[i]; t.req.Refill && (f.Slot == engine.HeelVolume || f.Slot == engine.TankVolume && t.knows(f.Slot)) {
 			continue // left this once, and filled up this far
-		} else if kept(&f) && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
+		} else if kept(&f) && !(f.Of == "mix" && t.context.Shut) && engine.Plausible(&f) == engine.Fine && (f.Slot != engine.SeedRate || engine.CropNamed(f.Of) != nil) {
 			t.keep(f)
 		}
 	}

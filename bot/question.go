@@ -273,6 +273,12 @@ func (t *turn) partLoad(topics []engine.Topic) []engine.Topic {
 	return topics
 }
 
+// stirsShut says whether what is asked is how the tank is stirred before the gate is
+// opened: a flow out of the back that is known has no part in that.
+func (t *turn) stirsShut() bool {
+	return slices.Contains(t.topics, engine.TopicAgitation) && t.said.First(engine.Flow) == nil && t.said.First(engine.BypassFlow) == nil && (t.req.Shut || t.said.Find(engine.Duration, "mix") != nil)
+}
+
 // inAskedUnit gives what was asked for in the unit that the question names: "m3 per hr?",
 // "how many kilos of seed".
 func (t *turn) inAskedUnit() {
@@ -302,6 +308,7 @@ func (t *turn) reckon(facts engine.Facts) {
 		t.context.Method, t.context.WorkedIn = last.Method, last.Worked // "and at 6000?", placed as before
 	}
 	t.context.Refill = t.req.Refill
+	t.context.Shut = t.stirsShut()
 	t.inSeason()
 	if t.ofMark && slices.Contains(t.topics, engine.TopicFlow) {
 		facts = dropRemembered(facts, engine.Speed) // "how long to empty on 4": by what leaves there, at any speed

@@ -13,6 +13,7 @@ var (
 	byUnload    = &Formula{"load_volume ÷ flow", "EXACT"}
 	byBypass    = &Formula{"pump_flow − flow", "EXACT"}
 	byTurnover  = &Formula{"tank_volume ÷ bypass_flow", "EXACT"}
+	byShut      = &Formula{"tank_volume ÷ pump_flow", "EXACT"}
 	byMixing    = &Formula{"3 × tank_volume ÷ pump_flow", "EXACT"}
 	byPumpSpeed = &Formula{"pump_flow × 495 ÷ (application_rate × width)", "MESA-CAL"}
 	byPumpRate  = &Formula{"pump_flow × 495 ÷ (speed × width)", "MESA-CAL"}
@@ -319,6 +320,40 @@ func answerAgitation(w *work, _ int) {
 		w.put(MixingTime, "", float64(t), byMixing)
 	}
 	w.shortens(v, pump-unit.Flow(flow))
+}
+
+// answerShut answers how the tank is stirred before the gate is opened: by all that the
+// pump gives. A time of stirring that was said is held against the three tank volumes.
+func answerShut(w *work) {
+	pump, ok := w.pump()
+	if !ok && w.out.Problem == "" {
+		w.miss(PumpFlow, "")
+	}
+	v, full := w.contents()
+	if !full {
+		w.miss(TankVolume, "")
+	}
+	if !ok || !full {
+		return
+	}
+	once, err := TurnoverOf(v, pump)
+	if w.fail(err) {
+		return
+	}
+	w.put(TurnoverTime, "", float64(once), byShut)
+	mixed, err := TimeToMix(v, pump)
+	if w.fail(err) {
+		return
+	}
+	w.put(MixingTime, "", float64(mixed), byMixing)
+	said, ok := w.said(Duration, "mix")
+	switch {
+	case !ok:
+	case said < float64(mixed)*(1-tolerance):
+		w.note(Note{ID: "stir_short", Level: Caution, Slot: MixingTime, Value: said, Limit: float64(mixed), Source: "EXACT"})
+	default:
+		w.note(Note{ID: "stir_enough", Level: Advice, Slot: MixingTime, Value: said, Limit: float64(mixed), Source: "EXACT"})
+	}
 }
 
 // shortens notes the turnover at half a tank: it shortens as the tank empties.

@@ -135,6 +135,10 @@ func kindOf(t Topic) *kind {
 
 // run answers one kind as far as the facts go and names what is missing.
 func (w *work) run(k *kind) {
+	if k.topic == TopicAgitation && w.c.Shut {
+		answerShut(w)
+		return
+	}
 	w.hidden = k.solves
 	at, missing := w.pickWay(k)
 	if missing > 0 && k.solves != NoSlot && w.facts.Find(k.solves, "") != nil && !w.compares() {

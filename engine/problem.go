@@ -144,7 +144,7 @@ var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setu
 
 // NoteIDs lists every note the engine, the parser or the bot can attach.
 var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "unusual_value", "unusual_seed_rate",
-	"poor_mixing", "mixing_ok", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
+	"poor_mixing", "mixing_ok", "stir_short", "stir_enough", "pump_share_high", "stop_before_reading", "gas", "confined_space", "pto", "road", "slope", "treated_seed", "runoff",
 	"depth_over_limit", "depth_near_limit", "depth_under_limit", "typical_analysis", "availability_scheme", "heel_counts", "pump_at_rated_speed",
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "nutrient_within_limit", "nutrient_over_limit", "nutrient_enough", "nutrient_maybe", "nutrient_short", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",

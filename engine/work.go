@@ -25,6 +25,7 @@ type Context struct {
 	Frost    time.Time  // first hard frost expected this year; zero: not said
 	Sow      time.Time  // the day that a seeding time is asked for; zero: today
 	Place    string     // where the field is, as a Window has it; empty: not said
+	Shut     bool       // the gate is shut: all of the pump's flow returns
 	Focus    []Slot     // results asked for by name: what they need is asked for too
 	Refill   bool       // what is left in the tank, with its seed, is filled up again
 }

@@ -123,7 +123,7 @@ func (a *asker) noun(i int, marked bool) {
 			ask.slot = engine.NutrientValue
 		}
 	case "acres_per_load":
-		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) || a.stockAsked() {
+		if a.given(engine.AreaPerLoad) || a.asked(engine.TopicSeedForArea) || a.stockAsked() || a.hasPart("mix") && a.asked(engine.TopicAgitation) { // "¿alcanzan 10 minutos mezclando?"
 			return
 		}
 		if t.text == "cover" || t.text == "covers" || t.text == "coverage" {

@@ -342,6 +342,9 @@ func (a *asker) roleAsked(i int, q string) {
 		if next := a.at(i + 1); q == "howmany" || q == "howlong" || q == "howmuch" && a.given(engine.GateOpening) || next.class == cRole && (next.key == "out" || next.key == "flow") && a.given(engine.Flow) {
 			return // "gate out 550"
 		}
+		if a.req.Shut && a.hasPart("mix") {
+			return // "is 10 minutes of stirring before I open the gate enough"
+		}
 		a.add(engine.TopicGate, engine.GateOpening, i)
 	case "depth":
 		a.alone(i)

@@ -90,6 +90,7 @@ func (b *binder) bindAll() {
 	b.frostIn()
 	b.gateTable()
 	b.tubes()
+	b.stirTime()
 	for k := range b.qs {
 		if q := &b.qs[k]; !q.done && !b.later(q) {
 			b.cur = q

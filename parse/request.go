@@ -71,6 +71,7 @@ type Request struct {
 	Next      bool    // it speaks of what comes next: "the next one is 40 acres"
 	Factor    float64 // "double the rate": of which quantity Mentions tells
 	Method    string  // how the slurry goes on: injected, surface …
+	Shut      bool    // the gate is shut: all of the pump's flow returns
 	Soil      string  // texture named
 	Moisture  string  // how wet the soil is: one of engine.Moistures
 	WorkedIn  float64 // hours until it is worked in, said in words: "the same day"

@@ -58,7 +58,7 @@ func (p *page) heard() {
 var leads = map[engine.Topic][]string{
 	engine.TopicSamples:   {"count_fits", "count_small", "count_low", "count_high"},
 	engine.TopicSoak:      {"sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak"},
-	engine.TopicAgitation: {"mixing_ok", "poor_mixing"},
+	engine.TopicAgitation: {"mixing_ok", "poor_mixing", "stir_short", "stir_enough"},
 	engine.TopicCrop:      {"usual_seed_rate", "low_seed_rate", "high_seed_rate"},
 	engine.TopicDepth:     {"depth_under_limit", "depth_near_limit", "depth_over_limit"},
 	engine.TopicNutrients: {"nutrient_over_limit", "nutrient_within_limit", "nutrient_short", "nutrient_maybe", "nutrient_enough"},

@@ -70,7 +70,7 @@ func (p *page) shownOtherwise(n *engine.Note) bool {
 				return true
 			}
 		}
-	case "sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
+	case "sinks", "hull_floats", "presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "mixing_ok", "poor_mixing", "stir_short", "stir_enough", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
 		"depth_under_limit", "depth_near_limit", "depth_over_limit", "count_fits", "count_small", "count_low", "count_high",
 		"nutrient_over_limit", "nutrient_within_limit", "nutrient_short", "nutrient_maybe", "nutrient_enough":
 		return len(p.o.Timings) > 0 || p.led && slices.Contains(leads[p.o.Topics[0]], n.ID)
