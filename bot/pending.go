@@ -332,8 +332,11 @@ func (t *turn) goOn(p *Pending, f engine.Fact) bool {
 	if fit := engine.Plausible(&f); fit == engine.TooFar || fit == engine.NotPos {
 		t.m.Pending = p
 	}
-	if p.Act == "log" {
+	switch p.Act {
+	case "log":
 		return t.logLoad(p.Load)
+	case "returns":
+		return t.returns()
 	}
 	return false
 }

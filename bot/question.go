@@ -82,7 +82,7 @@ func (t *turn) thatSpeed() {
 	if flow := last.Facts.First(engine.Flow); flow != nil {
 		facts = append(without(facts, engine.Flow), *flow)
 	}
-	r := engine.Answer(last.Topics, dropOverdetermined(facts, last.Topics), &t.context)
+	r := engine.Answer(last.Topics, dropOverdetermined(facts, last.Topics, t.out.Focus), &t.context)
 	for _, v := range r.Results {
 		if u := t.out.Units.UnitFor(engine.Speed); v.Slot == engine.Speed && !v.Limit && v.Min == v.Max {
 			t.said = append(t.said, engine.Fact{Slot: engine.Speed, Min: u.FromBase(v.Min), Max: u.FromBase(v.Min), Unit: u, Origin: engine.Remembered})

@@ -32,6 +32,8 @@ func (t *turn) setting() bool {
 		t.out.Status, t.out.Act = engine.Answered, engine.ActRunsListed
 		t.topic(engine.TopicGate)
 		return true
+	case t.act("returns") != nil:
+		return t.returns()
 	case t.act("forget") != nil && len(t.req.Info) == 0:
 		return t.forget()
 	case t.act("setup_show") != nil && len(t.said) == 0:

@@ -103,6 +103,10 @@ var answerCases = []answerCase{
 	{topic: TopicMix, facts: "seed_rate(oats)=40_lb/acre seed_rate(turnip)=2_lb/acre", miss: "tank_volume application_rate"},
 	// soak, crop, cycle
 	{topic: TopicSoak, facts: "crop(annual_ryegrass)", notes: "presoak"},
+	{topic: TopicAgitation, facts: "tank_volume=6200_gal pump_flow=1240_gal/min duration(mix)=10_min", gives: "turnover_time=5_min mixing_time=15_min", notes: "stir_short", c: &Context{Shut: true}},
+	{topic: TopicAgitation, facts: "tank_volume=6200_gal pump_flow=1240_gal/min duration(mix)=15_min", gives: "turnover_time=5_min mixing_time=15_min", notes: "stir_enough", c: &Context{Shut: true}},
+	{topic: TopicAgitation, facts: "duration(mix)=10_min", miss: "pump_flow tank_volume", c: &Context{Shut: true}},
+	{topic: TopicRate, facts: "flow=700_gal/min speed=3_mph width=12_ft application_rate=7000_gal/acre", gives: "application_rate=9625_gal/acre percent_off=37.5_% speed=4.125_mph", notes: "off_target", c: &Context{Focus: []Slot{PercentOff}}},
 	{topic: TopicSoak, facts: "crop(annual_ryegrass)", miss: "tank_volume application_rate seed_rate", c: &Context{Focus: []Slot{Pails}}},
 	{topic: TopicSoak, facts: "total_seed(orchardgrass)=5_lb", fails: CropNeeded},
 	{topic: TopicSoak, facts: "crop(orchardgrass) total_seed(orchardgrass)=5_lb pail_volume=10_gal", gives: "pails=1 soak_water=6.675292_gal"},

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"math"
 	"reflect"
 	"testing"
 )
@@ -36,6 +37,10 @@ func TestRunsIn(t *testing.T) {
 	runs, _ = RunsIn(facts(t, "gate_opening=3_ flow=450_gal/min gate_opening=5_ flow=750_gal/min"))
 	if len(runs) != 2 || runs[1].Flow != 750 {
 		t.Errorf("two runs: %v", runs)
+	}
+	runs, _ = RunsIn(facts(t, "gate_opening=3_ load_volume=850_gal duration=125_s gate_opening=5_ duration=72_s width=12_ft"))
+	if len(runs) != 2 || math.Abs(runs[0].Flow-408) > 1e-9 || math.Abs(runs[1].Flow-850/1.2) > 1e-9 {
+		t.Errorf("the volume of the first run, 850 gal in 2:05 and in 1:12: %v", runs)
 	}
 	if _, s := RunsIn(facts(t, "gate_opening=3_ flow=0_gal/min")); s != Flow {
 		t.Errorf("no flow: %s", s)

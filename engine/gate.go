@@ -70,3 +70,20 @@ type Limit struct {
 	Slot  Slot    `json:"slot"`
 	Value float64 `json:"value"` // base units
 }
+
+// Returns is what goes back to the tank at each run's mark, in gallons a minute: the pump's
+// flow less what was timed out of the back, as BypassOf has it. A mark that was timed at
+// more than the pump gives fails with PumpTooSmall.
+//
+// Source: EXACT. Checked in gate_test.go.
+func Returns(runs []Run, pump float64) ([]Run, error) {
+	back := slices.Clone(runs)
+	for i := range back {
+		b, err := BypassOf(unit.Flow(pump), unit.Flow(runs[i].Flow))
+		if err != nil {
+			return nil, err
+		}
+		back[i].Flow = float64(b)
+	}
+	return back, nil
+}

@@ -44,3 +44,16 @@ func TestFlowOfMark(t *testing.T) {
 		}
 	}
 }
+
+// What goes back is the pump less what leaves: 1,350 − 408 = 942; nothing can leave that the
+// pump does not give.
+func TestReturns(t *testing.T) {
+	runs := []Run{{Opening: 3, Flow: 408}, {Opening: 7, Flow: 1062.5}}
+	back, err := Returns(runs, 1350)
+	if err != nil || len(back) != 2 || back[0].Flow != 942 || back[1].Flow != 287.5 || back[1].Opening != 7 || runs[0].Flow != 408 {
+		t.Errorf("returns of %v: %v, %v", runs, back, err)
+	}
+	if _, err := Returns(runs, 1000); err == nil {
+		t.Error("a mark that gives more than the pump is no return")
+	}
+}

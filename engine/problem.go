@@ -113,6 +113,7 @@ const (
 	ActRunRecorded    = "run_recorded"
 	ActRunsForgotten  = "runs_forgotten"
 	ActRunsListed     = "runs_listed"
+	ActReturnsListed  = "returns_listed"
 	ActNoted          = "noted"
 	ActConfirmed      = "confirmed"
 	ActSetupShown     = "setup_shown"
@@ -132,7 +133,7 @@ const (
 
 // Acts lists every act, for the tests of the texts.
 var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone, ActCorrected, ActMoved, ActFieldStarted, ActFieldNamed,
-	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActNoted,
+	ActFieldSwitched, ActFieldClosed, ActLanguageSet, ActUnitsSet, ActDropped, ActRunRecorded, ActRunsForgotten, ActRunsListed, ActReturnsListed, ActNoted,
 	ActConfirmed, ActSetupShown, ActTotals, ActLoadsListed, ActFieldsListed, ActLimitSet, ActFrostSet, ActStartSet, ActSchemeSet, ActGreeting, ActThanks, ActFieldForgotten,
 	ActSpeakOn, ActSpeakOff}
 

@@ -250,6 +250,7 @@ var noExample = map[string]string{
 	"Measured":           "says how a flow was come by; tested through the chat",
 	"FlowOfMark":         "a run or Curve.FlowAt; gate_test.go",
 	"SameMarks":          "a length in another unit; gate_test.go",
+	"Returns":            "BypassOf for each run; gate_test.go",
 	"SplitRuns":          "sorts facts into gate runs and the rest; tested through the chat",
 	"PastSpan":           "a calendar, tested in season_test.go",
 	"Answer":             "the question layer; tested topic by topic in answer_test.go",

@@ -45,6 +45,7 @@ func parse(text string, ctx Context, trace *Trace) *Request {
 	b.bindAll()
 	b.doubted()
 	b.asks()
+	b.returnsAsked()
 	b.finishAsked()
 	b.asksDays()
 	b.allMeant()

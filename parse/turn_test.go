@@ -79,6 +79,10 @@ func TestCorrections(t *testing.T) {
 		{"es", "7000, no espera, 8000 por acre", "application_rate=8000 gal/acre; withdrawn 7000"},
 		{"es", "tanque de 3000 galones, perdon, 4000", "tank_volume=4000 gal; withdrawn 3000 galones"},
 		{"es", "avena, digo, centeno 60 libras", "seed_rate(cereal rye)=60 lb/acre; withdrawn avena"},
+		{"es", "no perdon el aereador es de 12 pies no de 15", "width=12 ft; withdrawn 15; corrects"},
+		{"es", "perdon, 12 pies no 15", "width=12 ft; withdrawn 15; corrects"},
+		{"es", "perdon 12, no, 15 pies", "width=15 ft; withdrawn 12; corrects"},
+		{"es", "la bomba da 6000 no 5000 litros por minuto", "pump_flow=6000 L/min; withdrawn 5000 litros por minuto"},
 		{"es", "centeno no, ballico 12 libras", "seed_rate(annual ryegrass)=12 lb/acre; withdrawn centeno"},
 	})
 }

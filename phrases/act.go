@@ -26,7 +26,7 @@ func (p *page) act() {
 		p.logged(&x)
 	case engine.ActSetupShown:
 		p.setup(&x)
-	case engine.ActRunsListed, engine.ActRunRecorded:
+	case engine.ActRunsListed, engine.ActRunRecorded, engine.ActReturnsListed:
 		p.runs(&x)
 	case engine.ActForgot:
 		p.forgot(&x)
@@ -199,7 +199,11 @@ func (p *page) runLines() {
 		r := &p.o.Runs[i]
 		x := params{b: amount{min: asSaid(r.Opening), max: asSaid(r.Opening), unit: unit.Find(r.Unit)}, a: p.base(engine.Flow, nil, r.Flow)}
 		p.item()
-		p.say(p.text("log", "run"), &x)
+		if p.o.Act == engine.ActReturnsListed {
+			p.say(p.text("log", "run_back"), &x)
+		} else {
+			p.say(p.text("log", "run"), &x)
+		}
 		if r.Outlet != "" {
 			p.item()
 			p.own(r.Outlet)

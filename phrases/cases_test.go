@@ -255,6 +255,7 @@ func setups() map[string]*engine.Outcome {
 		"setup_shown":      {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown, Given: engine.Facts{kept(engine.TankVolume, "", 3000, "gal", 0), kept(engine.Width, "", 12, "ft", 1), kept(engine.SeedRate, ryegrass, 12, "lb/acre", 2)}},
 		"setup_none":       {Status: engine.Answered, Topics: topics(engine.TopicSetup), Act: engine.ActSetupShown},
 		"run_recorded":     {Status: engine.Done, Topics: topics(engine.TopicGate), Act: engine.ActRunRecorded, Runs: runs[1:]},
+		"returns_listed":   {Status: engine.Answered, Topics: topics(engine.TopicAgitation), Act: engine.ActReturnsListed, Runs: runs, Given: engine.Facts{said(engine.PumpFlow, "", 1600, "gal/min")}},
 		"runs_listed":      {Status: engine.Answered, Topics: topics(engine.TopicGate), Act: engine.ActRunsListed, Runs: runs},
 		"start_set":        {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActStartSet, Started: "07:15"},
 		"forgot":           {Status: engine.Done, Topics: topics(engine.TopicSetup), Act: engine.ActForgot, Subject: engine.PumpFlow, Words: []string{"forget the pump"}},
