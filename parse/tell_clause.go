@@ -20,7 +20,7 @@ var tellShapes = [...]struct {
 }{
 	{regexp.MustCompile(`^[vg]?[ao]*[lw]p+$`), "one", false},                                   // load's on, put a load on, one on
 	{regexp.MustCompile(`^v(o|a|ao)[lw]?p*$`), "one", false},                                   // dumped another, ya eché otro, vacié uno
-	{regexp.MustCompile(`^gp?(o|a|ao|w)?[lw]?p+$`), "one", false},                              // got another one on
+	{regexp.MustCompile(`^gp?(o|ao|w|[ao]*[lw]|o[lw])p+$`), "one", false},                      // got another one on
 	{regexp.MustCompile(`^so[lw]?p*$`), "one", false},                                          // ahí va otra
 	{regexp.MustCompile(`^[wa]?o[lw]?p+$`), "one", false},                                      // another one gone, one more on home
 	{regexp.MustCompile(`^vo?nl?[ap]*$`), "count", false},                                      // ya tiré dos, eché otras 3

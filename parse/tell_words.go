@@ -112,7 +112,7 @@ func (t *token) opensAmount(b *binder, i int) bool {
 
 var tellLetter = tellLetters(map[byte]string{
 	'v': "dumped emptied unloaded spread hauled eche echamos heche hechamos tire tiramos vacie vaciamos regue regamos descargue descargamos saque sacamos acabe acabamos termine terminamos",
-	'g': "put put_out put_down put_on got have had finished ran did laid threw hice hicimos puse pusimos hauled_out",
+	'g': "put put_out put_down put_on got had finished ran did laid threw hice hicimos puse pusimos hauled_out",
 	'r': "van ya_van that's thats that_is makes that_makes llevamos llevo ya_llevo ya_llevamos con_esta_van",
 	'a': "a an the my this that those la el esta esa este ese un una uno",
 	'o': "another otro otra otras otros more mas otro_mas otra_mas",
