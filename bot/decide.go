@@ -82,6 +82,7 @@ type turn struct {
 	leftToo  float64       // acres left of the field, where the answer is about them too; loadsToo the loads
 	ofMark   bool          // a flow in said is that of a mark of the gate
 	loadsToo float64
+	noSeed   bool // the loads told of had other seed than the chat has
 	all      bool // the answer is about all open fields
 	comma    bool // decimals stand behind a comma in this chat
 }

@@ -167,9 +167,9 @@ func dropOverdetermined(facts engine.Facts, topics []engine.Topic, focus []engin
 			return facts
 		}
 	}
-	for _, s := range four {
-		if f := facts.First(s); f.Origin == engine.Remembered {
-			return dropRemembered(facts, s)
+	for i := range facts { // remembered ones stand in the order they were told: the oldest gives way
+		if f := &facts[i]; f.Origin == engine.Remembered && slices.Contains(four[:], f.Slot) {
+			return dropRemembered(facts, f.Slot)
 		}
 	}
 	return facts

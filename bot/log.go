@@ -155,6 +155,7 @@ func (t *turn) logLoad(ready *Load) bool {
 			t.said = without(t.said, engine.LoadCount)
 		}
 	}
+	t.otherSeed()
 	at, ok := t.at()
 	if !ok { // the clock of the phone and of the cab may differ: logged as said, and said so
 		t.note(engine.Note{ID: "time_ahead", Level: engine.Caution})
@@ -238,6 +239,9 @@ func (t *turn) loadOf(facts engine.Facts) *Load {
 	r := engine.LoadDone(facts)
 	l.Volume, l.Area, l.Rate = r.Volume, r.Area, r.Rate
 	for _, s := range r.Seeds {
+		if t.noSeed {
+			break
+		}
 		l.Seeds = append(l.Seeds, Seed{Crop: s.Crop, Rate: s.Rate, Weight: s.Weight})
 	}
 	return l

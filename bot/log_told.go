@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"tankside/engine"
 	"tankside/engine/unit"
 	"tankside/parse"
@@ -10,6 +11,7 @@ import (
 // own size or at its own time: "5 on home and 2 on ridge", "first load 4000 at 8, second
 // 3600 at 8:40". One that is more than the tank holds stops them all.
 func (t *turn) logTold() bool {
+	t.otherSeed()
 	facts := t.merged(t.said)
 	for i := range t.req.Told {
 		if full := facts.First(engine.TankVolume); full != nil && t.volumeTold(&t.req.Told[i]) > 1.02*most(full) {
@@ -83,6 +85,23 @@ func (t *turn) logOne(told *parse.Told) (engine.Summary, bool) {
 	}
 	part.Lines[0].Area, part.Lines[0].Volume = l.Area*count, l.Volume*count
 	return part, true
+}
+
+// otherSeed: "had 3 loads with oats before that", where the chat has no rate of oats now: the
+// seed that it has went into other loads, so none is counted for these.
+func (t *turn) otherSeed() {
+	if !t.req.Telling || saysSeed(t.said) || t.m.Facts == nil {
+		return
+	}
+	for _, c := range t.req.Crops {
+		other := engine.CropNamed(c.Name) != nil && !slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) && r.Fact.Of == c.Name })
+		if !other || !slices.ContainsFunc(t.m.Facts, func(r Remembered) bool { return ofSeed(r.Fact) }) {
+			continue
+		}
+		t.noSeed = true
+		t.note(engine.Note{ID: "seed_untold", Level: engine.Caution, Of: c.Name})
+		return
+	}
 }
 
 // dayHere is how many of today's loads the log has in the field that the message is about.

@@ -233,6 +233,9 @@ func (t *turn) onRest() bool {
 		return false
 	}
 	t.req.Scope = ""
+	if f := t.fieldInHand(); (f == nil || f.Area == 0) && t.said.First(engine.Area) == nil && len(t.req.Asks) > 0 && t.req.Asks[0].Slot == engine.SeedPerLoad && !t.req.PerLoad {
+		t.topics = []engine.Topic{engine.TopicSeedForArea} // "rest of the west 40 goes rye, how much rye do i need": of how many acres?
+	}
 	if f := t.fieldInHand(); f != nil && f.Area > 0 && t.said.First(engine.Area) == nil {
 		if left := f.Area - t.fieldTotals().Area; left > 0 {
 			u := t.out.Units.UnitFor(engine.Area)

@@ -150,5 +150,5 @@ var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "n
 	"about", "unit_implied", "spelling", "shares_over_100", "local_rules", "phosphate_over_need", "nutrient_within_limit", "nutrient_over_limit", "nutrient_enough", "nutrient_maybe", "nutrient_short", "ride_together", "uneven",
 	"even", "floats_up", "settles", "off_target", "no_inoculant_promise", "cold_soil", "what_if", "seed_just_before", "rate_over_limit", "load_number",
 	"time_ahead", "extra_doubt", "old_value", "last_load_scaled", "test_weight", "seed_short", "turnover_shortens", "no_share",
-	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "loads_taken_in", "tool_keeps_up", "loads_elsewhere", "sum_unmeasured", "few_seeds", "same_shaft", "rate_at_pace", "flow_at_pace", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
+	"all_nitrogen", "needs_ammonium", "kind_needed", "sinks", "hull_floats", "load_unmeasured", "field_is_new", "loads_taken_in", "seed_untold", "tool_keeps_up", "loads_elsewhere", "sum_unmeasured", "few_seeds", "same_shaft", "rate_at_pace", "flow_at_pace", "say_moisture", "usual_seed_rate", "low_seed_rate", "high_seed_rate",
 	"what_if_of", "left_out", "fresh_only", "loads_open"}

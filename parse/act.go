@@ -259,6 +259,9 @@ func (b *binder) acted(name string) bool {
 }
 
 func (b *binder) info(i int) {
+	if t := &b.tokens[i]; t.key == "safety_emergency" && strings.HasSuffix(t.text, " down") && b.at(i+1).text == "to" && b.at(i+2).opens() {
+		return // "he's down to 3"
+	}
 	if b.tokens[i].key == "seed_slugs" && !strings.Contains(b.text, "seed") && !strings.Contains(b.text, "semilla") && !b.has(cCrop) && !b.has(cCropQ) && !b.has(cRyeQ) {
 		return // a hose that spurts is something else
 	}

@@ -114,6 +114,7 @@ func (b *binder) bindAll() {
 		b.emptiedIn(&b.qs[k])
 	}
 	b.usableTank()
+	b.cappedLab()
 	b.refilled()
 	b.oneBag()
 }

@@ -84,7 +84,7 @@ func (b *binder) numberedField() {
 	for k := range b.qs {
 		q := &b.qs[k]
 		side := b.at(q.i - 1)
-		if q.done || !q.bare() || !q.words || q.min > 999 || !direction[side.text] || side.class != cFiller && side.class != cWord || b.at(q.j).class == cRole || b.at(q.j).class == cUnit {
+		if q.done || !q.bare() || q.min > 999 || !direction[side.text] || side.class != cFiller && side.class != cWord || b.at(q.j).class == cRole || b.at(q.j).class == cUnit {
 			continue
 		}
 		the := b.at(q.i - 2).text

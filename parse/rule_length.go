@@ -33,6 +33,16 @@ func (b *binder) emptiedIn(q *qty) {
 	}
 }
 
+// setback says whether a length is a distance that is kept: "a 100 foot setback".
+func (b *binder) setback(q *qty) bool {
+	for i := q.j; i < len(b.tokens) && i < q.j+2; i++ {
+		if t := b.at(i).text; t == "setback" || t == "setbacks" || t == "buffer" || t == "retiro" || t == "franja" {
+			return true
+		}
+	}
+	return false
+}
+
 // caughtIn: in "caught 42 gallons in 5 seconds" they are no tank.
 func (b *binder) caughtIn(q *qty) {
 	if q.slot != engine.Duration || q.of != "" || b.given(engine.GateOpening) || !b.catches() {
@@ -79,6 +89,9 @@ func (b *binder) cycleOut(q *qty, role string) {
 func (b *binder) length(q *qty, n near) {
 	feet := q.unit.ToBase(q.max)
 	switch role := b.key(b.nearest(q, n)); {
+	case b.setback(q):
+		q.done, q.rule = true, "a distance to keep"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 	case b.toWater(q):
 		q.done, q.rule = true, "how far off water is"
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))

@@ -79,12 +79,23 @@ func (b *binder) capped(q *qty) bool {
 	return false
 }
 
+// cappedLab: a number of nitrogen that a plan caps, "no more than 120 total n", is what may
+// go on an acre; no lab sheet says so.
+func (b *binder) cappedLab() {
+	for k := range b.qs {
+		if q := &b.qs[k]; q.slot == engine.AnalysisTotalN && q.implied && q.min >= 20 && b.capped(q) {
+			q.unit = unit.Must(pick(b.metric, "kg/ha", "lb/acre"))
+			b.set(q, engine.LimitN, "", "no more than 120 total n")
+		}
+	}
+}
+
 var ceilingWord = map[string]bool{"max": true, "maximum": true, "cap": true, "caps": true, "capped": true, "ceiling": true, "limits": true, "limited": true, "allowed": true, "allows": true,
 	"maximo": true, "maxima": true, "tope": true, "limite": true, "permitido": true, "permitidos": true, "permite": true, "permiten": true}
 
 // ceilingBefore are words for a ceiling that stand before their amount only: in "need 120 N
 // at most 9000" they are the rate's.
-var ceilingBefore = map[string]bool{"most": true, "exceed": true, "at most": true, "como maximo": true, "a lo mas": true}
+var ceilingBefore = map[string]bool{"most": true, "exceed": true, "at most": true, "no more than": true, "not more than": true, "not over": true, "no mas de": true, "como maximo": true, "a lo mas": true}
 
 // problem keeps the first thing that must be asked about.
 func (b *binder) problem(p *engine.Problem) {
