@@ -65,7 +65,7 @@ func (t *turn) asksMore() bool {
 // reckoned says whether the message holds what a sum is to be made of: "report the
 // mean of 33, 41, 29", "rye at 45 on 12 acres: seed totals", "rehaz la cuenta del frasco".
 func (t *turn) reckoned() bool {
-	return t.jarAbout() || t.said.First(engine.SeedRate) != nil && t.said.First(engine.Area) != nil
+	return t.jarAbout() || slices.ContainsFunc(t.said, func(f engine.Fact) bool { return analysis[f.Slot] }) || t.said.First(engine.SeedRate) != nil && t.said.First(engine.Area) != nil
 }
 
 // logging says whether the message logs a load. "How many loads" asks, and "don't

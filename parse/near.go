@@ -26,6 +26,9 @@ func (b *binder) look(q *qty) near {
 func (b *binder) walk(i, step int, q *qty, n *near) {
 	for steps := 0; i >= 0 && i < len(b.tokens) && steps < 7; i += step {
 		t := &b.tokens[i]
+		if (t.text == "but" || t.text == "pero") && q.bare() {
+			return // "boss says 80 but the bag says 60"
+		}
 		switch t.class {
 		case cSkip, cFiller, cMy, cAbout, cFull, cEach:
 			continue
