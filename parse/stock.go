@@ -22,7 +22,7 @@ func (b *binder) stockAsked() bool {
 	return (weight || b.has(cRole, "bag") || b.has(cNoun, "bags")) && stockLoads.MatchString(b.text)
 }
 
-var stockLoads = regexp.MustCompile(`\bhow many (more )?(full )?(loads|tanks) (will|would|does|do|can|could|is|are)\b|\b(lasts?|good for|makes?|does|do) (me )?how many (loads|tanks)\b|\bcuant[oa]s (cargas|tanques|tanqueadas|pipas|viajes) (mas )?(completas )?(me |nos |se )?(alcanzan?|rinden?|salen?|dan?|hago|hacemos|saco|sacamos|puedo)\b|\b(alcanzan?|rinden?|dan?) (pa|para) cuant[oa]s (cargas|tanques|viajes)\b`)
+var stockLoads = regexp.MustCompile(`\bhow many (more )?(full )?(loads|tanks) (will|would|does|do|can|could|is|are)\b|\b(lasts?|good for|makes?|does|do) (me )?how many (loads|tanks)\b|\bcuant[oa]s (cargas|tanques|tanqueadas|pipas|viajes) (mas )?(completas )?(me |nos |se )?(alcan[zs]an?|rinden?|salen?|dan?|hago|hacemos|saco|sacamos|puedo)\b|\b(alcan[zs]an?|rinden?|dan?) (pa|para) cuant[oa]s (cargas|tanques|viajes)\b`)
 
 // oneBag: "that bag of radish", "esa bolsa", is one bag.
 func (b *binder) oneBag() {
