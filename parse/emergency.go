@@ -22,10 +22,26 @@ func (b *binder) emergency() {
 		person = person || oneOf(text, personWords)
 	}
 	down := b.saysAny(downWords)
+	if !down && b.onlyWished() {
+		b.req.Info = slices.DeleteFunc(b.req.Info, func(k string) bool { return k == "safety_emergency" })
+		b.addInfo("safety_confined")
+		return
+	}
 	if !(person && (down || intoTank.MatchString(b.text)) || down && b.saysAny(urgentDown)) {
 		return
 	}
 	b.addInfo("safety_emergency")
+}
+
+// onlyWished says whether nobody is in the tank yet: "he wants to climb down in the tank to
+// unplug it". Any other word of an emergency makes it one.
+func (b *binder) onlyWished() bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cInfo && t.key == "safety_emergency" && t.text != "down in the tank" {
+			return false
+		}
+	}
+	return wishedIn.MatchString(b.text) && !intoTank.MatchString(b.text)
 }
 
 func (b *binder) addInfo(key string) {
@@ -83,6 +99,7 @@ const tankInText = `( [a-z']+){0,3} (down|in|into|inside|in to|dentro|adentro|en
 // intoTank is somebody's way into a tank or a pit; wayIn a wish to go there.
 var (
 	intoTank = regexp.MustCompile(`\b(fell|fallen|climbed|went|jumped|dropped|slipped|got stuck|got in|is|stuck|cayo|caido|metio|resbalo|entro|bajo|esta|atorado)` + tankInText)
+	wishedIn = regexp.MustCompile(`\b(wants? to|wanna|want me to|hafta|quiere)( go| climb| crawl| get| hop| meterse| bajar| bajarse| entrar)`)
 	wayIn    = regexp.MustCompile(`\b(enter|climb|crawl|go|get|hop|falls|entrar|meter|meterse|bajar|bajarse|entre|meta|caer|cae)` + tankInText)
 )
 

@@ -7,6 +7,9 @@ import "strings"
 // be the wrong one.
 func (b *binder) recalls() {
 	past := b.req.Span != "" || b.req.When != nil && b.req.When.Days > 0
+	if b.has(cNoun, "window", "frost") { // "too late for rye? first freeze was last week"
+		return
+	}
 	if !past || !b.req.Question && !b.acted("totals") || len(b.req.Facts) > 0 || b.acted("log") || b.acted("same") || b.req.Same {
 		return
 	}

@@ -38,6 +38,7 @@ var resolvers = func() (f [numClasses]func(*reader, int)) {
 	f[cRole] = (*reader).total
 	f[cVague] = (*reader).tonsOf
 	f[cAct] = (*reader).backTo
+	f[cNot] = (*reader).loweredTo
 	f[cTime], f[cAbout] = (*reader).timeWord, (*reader).about
 	f[cNum], f[cMoney] = (*reader).pronoun, (*reader).currency
 	return f
@@ -370,3 +371,10 @@ func (r *reader) fraction(i int) {
 var ordinalWord = map[string]string{"third": "3", "fourth": "4", "fifth": "5", "eighth": "8"}
 
 func (r *reader) ofNext(i int) bool { return r.after(i).class == cOf }
+
+// loweredTo: "drop the rate to 5500" sets the rate and takes nothing away.
+func (r *reader) loweredTo(i int) {
+	if strings.HasPrefix(r.tokens[i].text, "drop") && r.at(i+1).class == cRole && r.at(i+2).text == "to" && r.at(i+3).class == cNum {
+		r.tokens[i].class = cFiller
+	}
+}

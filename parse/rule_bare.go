@@ -39,9 +39,9 @@ func (b *binder) byRole(q *qty, n near) {
 	case eachWord[b.at(q.j).text] && b.given(engine.Tankers) && q.min >= 500:
 		q.unit, q.implied = unit.Find(pick(b.metric, "L", "gal")), true
 		b.set(q, engine.TankVolume, "", "2 tankers hauling 7000 each")
-	case b.at(q.i-1).class == cOf && (b.at(q.i-2).class == cRole && b.at(q.i-2).key == "bag" && b.at(q.i-2).plural() || b.at(q.i-2).class == cNoun && b.at(q.i-2).key == "bags") && q.min >= 20 && q.max <= 110:
-		if b.at(q.i-2).class == cRole {
-			b.claim(q.i - 2)
+	case b.bagsOf(q) >= 0:
+		if i := b.bagsOf(q); b.tokens[i].class == cRole {
+			b.claim(i)
 		}
 		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
 		b.set(q, engine.BagWeight, "", "how many bags of 50")
@@ -364,4 +364,27 @@ func (r *Request) unitsFor(b *binder) engine.Units {
 		u = engine.Units{System: unit.Metric}
 	}
 	return u
+}
+
+// bagsOf is the word for bags that a bare weight belongs to: "bags of 50", "costales de
+// centeno de 50", "how many bags for 40 acres, bags are 50"; -1 where there is none.
+func (b *binder) bagsOf(q *qty) int {
+	if q.min < 20 || q.max > 110 {
+		return -1
+	}
+	i := q.i - 1
+	switch t := b.at(i); {
+	case t.class == cOf:
+		if i--; b.at(i).class == cCrop && b.at(i-1).class == cOf {
+			i -= 2
+		}
+	case t.class == cQ && t.key == "is" && b.has(cQ, "howmany"), t.class == cQ && t.key == "is" && b.has(cNoun, "bags"):
+		i--
+	default:
+		return -1
+	}
+	if t := b.at(i); t.class == cRole && t.key == "bag" && t.plural() || t.class == cNoun && t.key == "bags" {
+		return i
+	}
+	return -1
 }

@@ -32,8 +32,11 @@ func (b *binder) gateTable() {
 	flowUnit := pairs[0][1].unit
 	for _, p := range pairs {
 		mark, flow := p[0], p[1]
-		if mark.unit == nil {
+		if mark.unit == nil { // "at 2 inches 500, at 3 750" are all inches
 			mark.unit = unit.Must("")
+			if first := pairs[0][0]; first.dim() == unit.DimLength {
+				mark.unit, mark.implied = first.unit, true
+			}
 		}
 		if flow.unit == nil {
 			if flow.implied = true; flowUnit == nil {

@@ -23,6 +23,8 @@ func (b *binder) mass(q *qty, n near) {
 		b.set(q, engine.NetWeight, "", "24,200 lb at 8.4 lb a gallon")
 	case (role == "weight" || b.at(q.i-1).key == "weight") && b.has(cRole, "tare") && !b.has(cRole, "gross") && !b.given(engine.GrossWeight) && crop < 0 && q.unit.ToBase(q.min) >= 1000:
 		b.set(q, engine.GrossWeight, "", "full it weighed 21,400 kg, empty 8,900")
+	case b.at(q.i-1).class == cAt && b.cropBefore(q) >= 0 && b.bagsTwice():
+		b.seedMass(q, b.cropBefore(q)) // "bags of rye at 56 lb for 40 acres, bags are 50"
 	case b.bagBefore(q):
 		b.set(q, engine.BagWeight, b.cropNear(crop), "bag of 50 lb")
 	case (role == "gross" || role == "tare" || role == "density" || role == "bag") && b.byTable(q, n):
@@ -53,6 +55,18 @@ func (b *binder) mass(q *qty, n near) {
 	case len(b.req.Withdrawn) > 0 && b.given(engine.ApplicationRate) && !b.has(cRole, "gross", "tare", "weight", "bag") && q.unit.ToBase(q.max) <= 400:
 		b.seedMass(q, -1) // "not 60 lb, i said 50. 4600 gal load 6900 gal/ac"
 	}
+}
+
+// bagsTwice says whether bags are spoken of more than once: what is asked for, and how
+// much they hold.
+func (b *binder) bagsTwice() bool {
+	n := 0
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cRole && t.key == "bag" || t.class == cNoun && t.key == "bags" {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // bagBefore: "5 bags of 50 lb", "costal de avena de 50 lbs": only "of" and a crop

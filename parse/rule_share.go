@@ -29,7 +29,10 @@ func (b *binder) percent(q *qty, n near) {
 		}
 		return
 	}
-	if b.nutOf(q, n) >= 0 {
+	if nut := b.nutOf(q, n); nut >= 0 {
+		if b.tokens[nut].key == "available_n" && q.min >= 10 {
+			return // "first year availability is 60 %" is a share of the nitrogen, no lab value: it is asked about
+		}
 		b.concentration(q, n)
 		return
 	}

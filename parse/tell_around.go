@@ -45,7 +45,7 @@ func (b *binder) shortOne(t *teller, from, to int) bool {
 	return true
 }
 
-var wasOnly = words("was", "only", "fue", "era", "nomas", "solo", "them", "ellas")
+var wasOnly = words("was", "only", "fue", "era", "iba", "salio", "nomas", "solo", "them", "ellas")
 
 // useUp marks what was read of a clause.
 func (b *binder) useUp(from, to int) {

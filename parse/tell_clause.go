@@ -24,7 +24,7 @@ var tellShapes = [...]struct {
 	{regexp.MustCompile(`^so[lw]?p*$`), "one", false},                                          // ahí va otra
 	{regexp.MustCompile(`^[wa]?o[lw]?p+$`), "one", false},                                      // another one gone, one more on home
 	{regexp.MustCompile(`^vo?nl?[ap]*$`), "count", false},                                      // ya tiré dos, eché otras 3
-	{regexp.MustCompile(`^gp?o?n[lw]?[ap]*p[ap]*$|^gp?nl$`), "count", false},                   // got 2 loads on, put 5 on home
+	{regexp.MustCompile(`^gp?o?no?[lw]?[ap]*p[ap]*$|^gp?nl$`), "count", false},                 // got 2 loads on, put 5 on home
 	{regexp.MustCompile(`^no[lw]?p+$`), "count", false},                                        // 2 more down
 	{regexp.MustCompile(`^n[lw]p+$`), "count", false},                                          // 3 loads on home
 	{regexp.MustCompile(`^nl$`), "count", true},                                                // 14 loads by noon
@@ -154,6 +154,8 @@ func (b *binder) counted(t teller) teller {
 		t.Count = 1
 	case "reached":
 		t.Reached = true
+	case "count": // "put 7 on so far"
+		t.Reached = slices.ContainsFunc(b.tokens[t.from:t.to], func(w token) bool { return w.class == cAct && w.key == "totals" })
 	}
 	t.Count = max(t.Count, 1)
 	return t

@@ -21,11 +21,22 @@ func (b *binder) clauseEnd(i int) int {
 		if (t.class == cComma || t.text == "plus" || t.text == "an" && k > i && splitWords[b.at(k+1).text]) && !(k > i && b.smallNumber(k-1) && b.smallNumber(k+1)) {
 			return k + 1
 		}
-		if k > i && b.restOfTelling(k) {
+		if k > i && (t.text == "but" || t.text == "pero") && b.onlyBehind(k) || k > i && b.restOfTelling(k) {
 			return k
 		}
 	}
 	return len(b.tokens)
+}
+
+// onlyBehind says whether one of the loads is told of apart behind token i: "but the last
+// one was half".
+func (b *binder) onlyBehind(i int) bool {
+	for k := i + 1; k < len(b.tokens) && k < i+4; k++ {
+		if t := &b.tokens[k]; t.class == cOrd || t.text == "last" || t.text == "one" || t.text == "una" || strings.HasPrefix(t.text, "the last") || strings.HasPrefix(t.text, "la ultima") || t.text == "ultima" {
+			return true
+		}
+	}
+	return false
 }
 
 // oneBehind says whether "one was", "load was" stand behind token i.
@@ -47,7 +58,7 @@ func (b *binder) restOfTelling(i int) bool {
 	switch t := &b.tokens[i]; {
 	case i > 0 && b.amountAt(i) != nil && b.amountAt(i).i == i && b.at(b.amountAt(i).j).class == cAct && b.at(b.amountAt(i).j).key == "left":
 		return true // "2 loads done, 4 to go"
-	case t.class == cAct && t.key == "totals" && i > 0 && b.smallNumber(i-1): // "3 so far"
+	case t.class == cAct && t.key == "totals" && b.soFar(i): // "3 so far", "put 7 on so far"
 		return false
 	case t.class == cQ && t.key != "is" && t.key != "how", t.class == cAct && (t.key == "left" || t.key == "totals"):
 		return true
@@ -56,6 +67,22 @@ func (b *binder) restOfTelling(i int) bool {
 	}
 	q := b.amountAt(i)
 	return q != nil && q.dim() == unit.DimArea
+}
+
+// soFar says whether "so far" at token i says of loads just counted that they are all there
+// are by now, and asks nothing.
+func (b *binder) soFar(i int) bool {
+	if i == 0 || b.req.Question || b.has(cQ, "howmany") || strings.HasPrefix(b.tokens[i].text, "done") && !b.smallNumber(i-1) {
+		return false
+	}
+	return b.smallNumber(i-1) || b.smallNumber(i-2) && b.tokens[i-1].class != cAct && (tellLetter[b.tokens[i-1].text] == 'p' || b.loadSaid(i-1))
+}
+
+// loadSaid says whether token i is a load: by its own word, or as a tank behind a count,
+// "ya van 8 pipas".
+func (b *binder) loadSaid(i int) bool {
+	t := b.at(i)
+	return t.class == cRole && (t.key == "load" || t.key == "tank" && t.plural() && b.smallNumber(i-1))
 }
 
 // tellKind is the letter of a token; '-' for one that says nothing, 0 for one that says
@@ -86,7 +113,7 @@ func (b *binder) tellKind(i int) byte {
 		return '-'
 	case t.class == cCrop && withWords[b.at(i-1).text], withWords[t.text] && b.at(i+1).class == cCrop:
 		return '-' // 3 loads with oats
-	case t.class == cRole && t.key == "load":
+	case b.loadSaid(i):
 		return 'l'
 	case t.class == cOrd:
 		return 'd'
@@ -112,14 +139,14 @@ func (t *token) opensAmount(b *binder, i int) bool {
 
 var tellLetter = tellLetters(map[byte]string{
 	'v': "dumped emptied unloaded spread hauled eche echamos heche hechamos tire tiramos vacie vaciamos regue regamos descargue descargamos saque sacamos acabe acabamos termine terminamos",
-	'g': "put put_out put_down put_on got had finished ran did laid threw hice hicimos puse pusimos hauled_out",
+	'g': "hit put put_out put_down put_on got had finished ran did laid threw hice hicimos puse pusimos hauled_out",
 	'r': "van ya_van that's thats that_is makes that_makes llevamos llevo ya_llevo ya_llevamos con_esta_van",
 	'a': "a an the my this that those la el esta esa este ese un una uno",
 	'o': "another otro otra otras otros more mas otro_mas otra_mas",
 	'w': "one one's ones",
 	'p': "there alli aya ai ahy on down out in off gone done went_on is_out empty spread_out abajo afuera",
 	's': "va fue salio there_goes quedo was",
-	'-': "just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
+	'-': "lunch dinner supper chores almuerzo comer lonche just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
 })
 
 func tellLetters(words map[byte]string) map[string]byte {

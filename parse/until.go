@@ -74,4 +74,4 @@ func (b *binder) finishAsked() {
 // hoursLeft asks the same as a number of hours.
 var hoursLeft = regexp.MustCompile(`^(and )?(hours|time) (left|to go)\b|\bhow (many (more )?hours|much (more )?time|much longer)\b[a-z' ]*\b(left|to go|more|finish|until done|we got|will it take)|\bcuant[oa]s? (horas|tiempo)\b[a-z ]*\b(queda|quedan|falta|faltan)\b|\b(quedan?|faltan?) (como )?cuant[oa]s? (horas|tiempo)\b`)
 
-var finishTime = regexp.MustCompile(`\b(what time|when|how soon)\b[a-z' ]*\b(done|finish|finished|through|wrap)\b|\ba que hora\b[a-z ]*\b(termin|acab)|\bcuando\b[a-z ]*\b(terminamos|acabamos|termino|acabo)\b`)
+var finishTime = regexp.MustCompile(`\b(what time|when|how soon)\b[a-z' ]*\b(done|finish|finished|through|wrap)\b|\ba qu?e? hora\b[a-z ]*\b(termin|acab)|\bcuando\b[a-z ]*\b(terminamos|acabamos|termino|acabo)\b`)
