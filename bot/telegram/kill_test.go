@@ -69,13 +69,15 @@ func TestKilledUnderLoad(t *testing.T) {
 	chats := w.letIn(-600, 8)
 	stop, said := make(chan struct{}), make(chan map[int64][]int)
 	go func() { said <- w.chatter(chats, stop) }()
-	answered := 0
-	for range kills(t) {
+	for i := range kills(t) {
 		child := exec.Command(os.Args[0])
 		child.Env = append(os.Environ(), childOf+"="+w.server.URL+","+w.path)
 		child.Stderr = os.Stderr
 		if err := child.Start(); err != nil {
 			t.Fatal(err)
+		}
+		if i%2 == 1 { // every other one is killed in its work, however slow the machine is to start it
+			w.awaitAnswer(chats, w.answers(chats))
 		}
 		time.Sleep(40*time.Millisecond + time.Duration(rand.Int64N(int64(160*time.Millisecond))))
 		if err := child.Process.Kill(); err != nil {
@@ -85,9 +87,7 @@ func TestKilledUnderLoad(t *testing.T) {
 	}
 	close(stop)
 	all := <-said
-	for _, chat := range chats {
-		answered += len(w.server.Messages(chat))
-	}
+	answered := w.answers(chats)
 	w.start()
 	w.settle()
 	twice := 0
@@ -101,6 +101,24 @@ func TestKilledUnderLoad(t *testing.T) {
 	t.Logf("%d kills, %d loads, %d answered before the last start, %d answers twice", kills(t), total, answered, twice)
 	if answered == 0 {
 		t.Error("nothing was answered between the kills: the test shows nothing")
+	}
+}
+
+// answers is how many messages the bot has sent to the chats.
+func (w *world) answers(chats []int64) (n int) {
+	for _, chat := range chats {
+		n += len(w.server.Messages(chat))
+	}
+	return n
+}
+
+// awaitAnswer waits until the bot has sent more than it had before.
+func (w *world) awaitAnswer(chats []int64, before int) {
+	w.t.Helper()
+	for end := time.Now().Add(w.patience); w.answers(chats) == before; time.Sleep(5 * time.Millisecond) {
+		if time.Now().After(end) {
+			w.t.Fatal("the bot answers nothing")
+		}
 	}
 }
 
