@@ -9,6 +9,10 @@ import (
 // bag", "quince dólares el costal de cincuenta libras". The bag's weight has its own rule.
 func (b *binder) pricedBag(q *qty) bool {
 	for i := q.j; i < len(b.tokens); i++ {
+		if o := b.amountAt(i); o != nil && o != q && o.i == i && o.dim() == unit.DimMass && b.at(o.j).class == cRole && i > q.j {
+			b.weighsBag(o) // "$16 a 50 lb bag"
+			i = o.j
+		}
 		switch t := &b.tokens[i]; t.class {
 		case cSkip, cFiller, cArt, cPer, cSlash, cEach, cUn:
 		case cRole:
@@ -27,6 +31,39 @@ func (b *binder) pricedBag(q *qty) bool {
 	return false
 }
 
+// weighsBag settles that an amount is what the bag behind it weighs.
+func (b *binder) weighsBag(q *qty) {
+	if b.at(q.j).key == "bag" && !q.done {
+		b.set(q, engine.BagWeight, b.cropNear(-1), "$16 a 50 lb bag")
+	}
+}
+
+// bagCosts says whether a bag stands before a number with a word for what it costs between:
+// "el costal de 50 libras cuesta 22", "a 50 lb bag costs 16".
+func (b *binder) bagCosts(q *qty) bool {
+	t := b.at(q.i - 1)
+	if t.class != cRole || t.key != "price" {
+		return false
+	}
+	i := q.i - 2
+	for k := range b.qs {
+		o := &b.qs[k]
+		if o.j != q.i-1 || o.dim() != unit.DimMass {
+			continue
+		}
+		i = o.i - 1
+	}
+	for c := b.at(i).class; c == cOf || c == cCrop || c == cRyeQ || c == cCropQ || c == cSkip; c = b.at(i).class {
+		i--
+	}
+	if bag := b.at(i); bag.class != cRole || bag.key != "bag" || bag.plural() {
+		return false
+	}
+	b.claim(i)
+	b.claim(q.i - 1)
+	return true
+}
+
 // pricedCrop is the crop that a bag's price is of: the one beside it; of several the last one
 // named before it.
 func (b *binder) pricedCrop(q *qty, n near) int {
@@ -43,6 +80,11 @@ func (b *binder) pricedCrop(q *qty, n near) int {
 // bareBag: "oats are 9.50 a bag", "avena a 9.50 el costal" is a price where money is spoken
 // of or the number has its cents; "50 a bag" may be what one weighs.
 func (b *binder) bareBag(q *qty, n near) bool {
+	if !q.part && q.max <= 1000 && b.bagCosts(q) {
+		q.unit, q.implied = unit.Must("$"), true
+		b.set(q, engine.SeedPrice, b.cropNear(b.pricedCrop(q, n)), "el costal de 50 libras cuesta 22")
+		return true
+	}
 	money := b.hasCents(q) || b.speaksMoney()
 	if q.part || q.max > 1000 || !money && (q.min < 20 || q.max > 110) || !b.pricedBag(q) {
 		return false
