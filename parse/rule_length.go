@@ -95,6 +95,9 @@ func (b *binder) length(q *qty, n near) {
 	case b.toWater(q):
 		q.done, q.rule = true, "how far off water is"
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+	case b.drivenAt(q):
+		q.unit, q.implied = unit.Must(pick(q.unit.Symbol == "km", "km/h", "mph")), true
+		b.set(q, engine.Speed, "", "doing 4 miles, 15 foot, 6000 an acre, flow?")
 	case b.gatePair(q):
 	case feet < 1 && b.liquidBehind(q):
 		b.set(q, engine.Depth, "", "half an inch of manure")
@@ -122,6 +125,23 @@ func (b *binder) length(q *qty, n near) {
 		b.set(q, engine.Width, "", "12 ft")
 	}
 }
+
+// drivenAt says whether a few miles or kilometres are an hour's: no tool is that wide, and
+// no course that long is measured for a flow. "Voy a 4 millas ancho 15 pies", "12 ft wide
+// 7000/ac 3.5 miles what flow".
+func (b *binder) drivenAt(q *qty) bool {
+	if q.unit.Symbol != "mi" && q.unit.Symbol != "km" || q.min < 0.5 || q.max > 15 || b.timed() || b.sized(unit.DimSpeed) || b.has(cRole, "course", "drive") {
+		return false
+	}
+	for i := q.i - 1; i >= 0 && i >= q.i-2; i-- {
+		if drivenWords[b.tokens[i].text] {
+			return true
+		}
+	}
+	return (b.asksFlow() || b.has(cRole, "flow")) && b.rated() && (b.has(cRole, "width") || b.given(engine.Width))
+}
+
+var drivenWords = words("doing", "going", "driving", "running", "voy", "vamos", "ando", "andamos")
 
 // toWater says whether a length is how far off something is, and nothing of the tool or a
 // course: "thats 40 ft away", "40 pies de la zanja", "the ditch is 40 ft off".
@@ -341,7 +361,7 @@ func (b *binder) area(q *qty, n near) {
 // tank. "8000 acres" in full is taken at its word.
 func (b *binder) rateByArea(q *qty) bool {
 	w := b.tokens[q.j-1].text
-	return q.min >= 1500 && q.max <= 30000 && w != "acres" && w != "hectares" && w != "hectareas" && !b.rated() && !b.has(cRole, "field") && (b.has(cRole, "tank") || b.given(engine.TankVolume))
+	return q.min >= 1500 && q.max <= 30000 && w != "acres" && w != "hectares" && w != "hectareas" && !b.rated() && !b.has(cRole, "field") && (b.has(cRole, "tank") || b.given(engine.TankVolume) || (b.asksFlow() || b.has(cRole, "flow")) && b.sized(unit.DimLength))
 }
 
 // eachCovers: "each load does 0.3 ha", "cada viaje hace 0,35 ha".

@@ -42,6 +42,9 @@ func (b *binder) volume(q *qty, n near) {
 		}
 		q.done, q.rule = true, "no jar"
 		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
+	case b.saysAny(daysTotal) && !b.rated():
+		q.done, q.rule = true, "what a day came to"
+		b.req.Unread = append(b.req.Unread, b.piece(q.i, q.j))
 	case b.judgedRate(q):
 	case b.strip() && role != "tank" && role != "heel" && !b.given(engine.LoadVolume):
 		b.claimRole(q, n, "load")
@@ -98,6 +101,9 @@ func (b *binder) volume(q *qty, n near) {
 		b.set(q, engine.TankVolume, "", "3000 gallons")
 	}
 }
+
+// daysTotal are words for what a day came to: its loads are told of, not its gallons.
+var daysTotal = []string{"total for the day", "total for today", "total del dia", "total de hoy"}
 
 // mostInATank is the largest tank there is, in gallons. Ten times that beside ground is
 // what the field gets; anything below can be what was spread.
