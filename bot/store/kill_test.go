@@ -143,7 +143,7 @@ func checkLog(t *testing.T, s *Store, chat, last int64) int64 {
 	if book.Field.Count != stand || book.Today.Count != stand || m.Next != next-1 {
 		t.Fatalf("chat %d: %d loads stand, sums say %d and %d, memory %d", chat, stand, book.Field.Count, book.Today.Count, m.Next)
 	}
-	if _, _, r := get(t, s, chat, next-1, noon); r == nil {
+	if _, _, r := get(t, s, chat, next-1, noon); r == nil && next > 1 { // killed before this chat's first load
 		t.Fatalf("chat %d: load %d without its reply", chat, next-1)
 	}
 	return next - 1
