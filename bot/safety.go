@@ -109,9 +109,11 @@ func topicOfInfo(keys []string) engine.Topic {
 		return engine.TopicCrop
 	case "gang_angle", "tube_spacing", "tube_plugging":
 		return engine.TopicHelp
+	case "load_amiss":
+		return engine.TopicLog
 	case "settling", "seed_slugs":
 		return engine.TopicAgitation
-	case "overnight_load", "standing_load":
+	case "overnight_load", "standing_load", "seed_floating":
 		return engine.TopicSoak
 	}
 	return engine.TopicSafety

@@ -141,7 +141,7 @@ var Acts = []string{ActRemembered, ActForgot, ActForgotAll, ActLogged, ActUndone
 var InfoKeys = []string{"help", "help_load", "help_flow", "help_log", "help_setup", "help_field", "safety_emergency", "safety_reentry", "safety_general", "safety_gas",
 	"safety_confined", "safety_pto", "safety_hydraulic", "safety_road", "safety_slope", "safety_treated_seed", "safety_runoff",
 	"safety_biosecurity", "safety_phone", "safety_children", "tank_order", "inoculant", "gang_angle", "tube_spacing", "tube_plugging",
-	"ground_speed", "overnight_load", "standing_load", "settling", "seed_slugs", "timing", "frost", "setbacks", "frozen_ground", "wet_ground", "rain", "tile"}
+	"ground_speed", "overnight_load", "standing_load", "settling", "seed_slugs", "seed_floating", "load_amiss", "timing", "frost", "setbacks", "frozen_ground", "wet_ground", "rain", "tile"}
 
 // NoteIDs lists every note the engine, the parser or the bot can attach.
 var NoteIDs = []string{"presoak", "straight_in", "check_passage", "poor_fit", "no_presoak", "unusual_value", "unusual_seed_rate",

@@ -52,6 +52,9 @@ func (b *binder) acts() {
 			b.req.Method = "incorporated"
 		}
 	}
+	if len(b.req.Acts) == 0 && len(b.qs) == 0 && !b.req.Question && b.saysAny(dayEnd) {
+		b.req.Acts, b.req.Scope = append(b.req.Acts, Act{Name: "totals"}), "today" // "done for the day"
+	}
 	if b.req.Scope == "" && b.has(cTime, "today") && (b.acted("totals") || b.acted("left")) {
 		b.req.Scope = "today" // "cuántos acres llevo hoy"
 	}
@@ -324,3 +327,7 @@ var orderWord = words("do", "run", "use", "go", "go with", "set", "put", "put on
 
 // anotherWord behind "and" adds to what was done, and tries nothing out.
 var anotherWord = map[string]bool{"another": true, "one more": true, "otra": true, "otro": true}
+
+// dayEnd are words for the end of a day's work: what it came to is what one wants to see.
+var dayEnd = []string{"done for the day", "done for day", "done for today", "done for tonight", "through for the day", "calling it a day", "call it a day", "shutting down for the day", "shutting down for the night", "shuttin down for the night", "shuttin down for the day",
+	"quitting for the day", "quittin for the day", "that's it for today", "thats it for today", "that's all for today", "ya acabamos por hoy", "acabamos por hoy", "terminamos por hoy", "es todo por hoy", "ya estuvo por hoy", "hasta aqui por hoy"}

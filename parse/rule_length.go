@@ -274,7 +274,7 @@ func (b *binder) bagSize(q *qty) bool {
 func (b *binder) time(q *qty, n near) {
 	if b.bagSize(q) {
 		q.unit, q.implied = unit.Must(pick(b.metric, "kg", "lb")), true
-		b.set(q, engine.BagWeight, "", "how many bags of rye, theyre 50s")
+		b.set(q, engine.BagWeight, b.cropNear(-1), "how many bags of rye, theyre 50s")
 		return
 	}
 	if b.loadsInHours(q) {

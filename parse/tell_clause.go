@@ -23,6 +23,7 @@ var tellShapes = [...]struct {
 	{regexp.MustCompile(`^gp?(o|ao|w|[ao]*[lw]|o[lw])p+$`), "one", false},                      // got another one on
 	{regexp.MustCompile(`^so[lw]?p*$`), "one", false},                                          // ahí va otra
 	{regexp.MustCompile(`^[wa]?o[lw]?p+$`), "one", false},                                      // another one gone, one more on home
+	{regexp.MustCompile(`^ao[lw]?$`), "one", true},                                             // una más a las 8:20
 	{regexp.MustCompile(`^vo?nl?[ap]*$`), "count", false},                                      // ya tiré dos, eché otras 3
 	{regexp.MustCompile(`^gp?o?no?[lw]?[ap]*p[ap]*$|^gp?nl$`), "count", false},                 // got 2 loads on, put 5 on home
 	{regexp.MustCompile(`^no[lw]?p+$`), "count", false},                                        // 2 more down

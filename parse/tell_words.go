@@ -142,7 +142,7 @@ var tellLetter = tellLetters(map[byte]string{
 	'g': "hit put put_out put_down put_on got had finished ran did laid threw hice hicimos puse pusimos hauled_out",
 	'r': "van ya_van that's thats that_is makes that_makes llevamos llevo ya_llevo ya_llevamos con_esta_van",
 	'a': "a an the my this that those la el esta esa este ese un una uno",
-	'o': "another otro otra otras otros more mas otro_mas otra_mas",
+	'o': "another nother nuther anuther anothr otro otra otras otros more mas otro_mas otra_mas",
 	'w': "one one's ones",
 	'p': "there alli aya ai ahy on down out in off gone done went_on is_out empty spread_out abajo afuera",
 	's': "va fue salio there_goes quedo was",

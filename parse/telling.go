@@ -2,6 +2,7 @@ package parse
 
 import (
 	"slices"
+	"strings"
 
 	"tankside/engine"
 	"tankside/engine/unit"
@@ -90,6 +91,23 @@ func (b *binder) telling() bool {
 	}
 	return true
 }
+
+// loadAmiss says whether a load is talked about that should not have been: "the kid dumped
+// one on the wrong field, take the last one off". Nothing is logged by it.
+func (b *binder) loadAmiss() bool {
+	if b.req.Question || !b.saysAny(amiss) || !b.acted("undo") && !slices.ContainsFunc(b.tokens, tellsOfLoads) {
+		return false
+	}
+	b.req.Acts = slices.DeleteFunc(b.req.Acts, func(a Act) bool {
+		return a.Name == "log" || slices.ContainsFunc(amiss, func(w string) bool { return strings.HasSuffix(a.Text, w) }) // "por error" asks for nothing yet
+	})
+	if len(b.req.Acts) == 0 {
+		b.addInfo("load_amiss")
+	}
+	return true
+}
+
+var amiss = []string{"by mistake", "by accident", "wrong field", "wrong place", "wrong farm", "wasn't supposed to", "wasnt supposed to", "por error", "por accidente", "potrero equivocado", "campo equivocado", "lote equivocado", "no era ahi", "donde no era"}
 
 // tellsOfLoads says whether a word can be of a load that is down: most messages have none.
 func tellsOfLoads(t token) bool {

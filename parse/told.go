@@ -12,7 +12,7 @@ import (
 // doneLoad: "load 4 done at 2:15", "half load done", "2 loads down": a load and a
 // word for finished in one clause, and no question, is a load to log.
 func (b *binder) doneLoad() {
-	if b.movedLoad() || b.telling() {
+	if b.movedLoad() || b.loadAmiss() || b.telling() {
 		return
 	}
 	if b.acted("log") && !b.req.Question {
