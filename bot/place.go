@@ -179,16 +179,17 @@ func (t *turn) speedMeant(l parse.Loose) bool {
 // is near to: "slowed to 2 what now", "im doing 4 now". What leaves, or what goes on, at
 // that speed is told. Right after a load the number may as well be the next one's.
 func (t *turn) paceTold(l parse.Loose, f engine.Fact) bool {
-	if !l.Pace || t.said.First(engine.Speed) != nil || len(t.said)+len(t.req.Acts)+len(t.req.Crops) > 0 || engine.Plausible(&f) != engine.Fine || t.loggedLast() {
+	wide := len(t.said) == 1 && t.said[0].Slot == engine.Width // "ancho 4 metros voy a 5"
+	if !l.Pace || t.said.First(engine.Speed) != nil || len(t.said) > 0 && !wide || len(t.req.Acts)+len(t.req.Crops) > 0 || engine.Plausible(&f) != engine.Fine || t.loggedLast() && !wide {
 		return false
 	}
 	spoken := t.m.Last != nil && len(t.m.Last.Topics) > 0 && t.m.Last.Topics[0] == engine.TopicSpeed
-	if t.knows(engine.Speed) && t.off(l, engine.Speed) > 3 || !t.knows(engine.Speed) && !spoken {
+	if t.knows(engine.Speed) && t.off(l, engine.Speed) > 3 || !t.knows(engine.Speed) && !spoken && !wide {
 		return false
 	}
 	f.Implied = true
 	t.said = append(t.said, f)
-	if len(t.req.Asks) > 0 || !t.knows(engine.Width) {
+	if len(t.req.Asks) > 0 || !t.knows(engine.Width) && !wide {
 		return true
 	}
 	switch {
@@ -321,6 +322,9 @@ func (t *turn) openFor(l parse.Loose) []engine.Slot {
 	}
 	if s := t.knownValue(l); s != engine.NoSlot {
 		return []engine.Slot{s} // "n for the 6500"
+	}
+	if l.Unit == nil && l.Max < 8 && t.out.Units.System == unit.Metric {
+		return nil // a few cubic metres, or a speed, or loads: "van 5", "5 now"
 	}
 	var out []engine.Slot
 	for _, s := range [...]engine.Slot{engine.TankVolume, engine.ApplicationRate} {

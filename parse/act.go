@@ -330,4 +330,4 @@ var anotherWord = map[string]bool{"another": true, "one more": true, "otra": tru
 
 // dayEnd are words for the end of a day's work: what it came to is what one wants to see.
 var dayEnd = []string{"done for the day", "done for day", "done for today", "done for tonight", "through for the day", "calling it a day", "call it a day", "shutting down for the day", "shutting down for the night", "shuttin down for the night", "shuttin down for the day",
-	"quitting for the day", "quittin for the day", "that's it for today", "thats it for today", "that's all for today", "ya acabamos por hoy", "acabamos por hoy", "terminamos por hoy", "es todo por hoy", "ya estuvo por hoy", "hasta aqui por hoy"}
+	"quitting for the day", "quittin for the day", "that's it for today", "thats it for today", "that's all for today", "ya acabamos por hoy", "acabamos por hoy", "terminamos por hoy", "es todo por hoy", "ya estuvo por hoy", "hasta aqui por hoy", "manana le seguimos", "manana seguimos"}

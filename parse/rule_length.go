@@ -281,14 +281,14 @@ func (b *binder) time(q *qty, n near) {
 		b.set(q, engine.Duration, "", "how many loads in a 9 hour day")
 		return
 	}
-	if b.tripTakes(q) {
+	if b.tripTakes(q) || b.everyTrip(q) {
 		b.set(q, engine.CycleTime, "", "trip takes 30 minutes")
 		return
 	}
 	if b.byTable(q, n) {
 		return
 	}
-	if (q.perLoad || eachWord[b.at(q.j).text] && (b.given(engine.LoadCount) || b.has(cAct, "left"))) && !b.has(cRole, "fill", "drive", "return", "spread") {
+	if (q.perLoad || eachWord[b.at(q.j).text] && (b.given(engine.LoadCount) || b.has(cAct, "left") || b.unitsNamed("h"))) && !b.has(cRole, "fill", "drive", "return", "spread") {
 		b.set(q, engine.CycleTime, "", "25 minutes a load")
 		return
 	}
@@ -311,6 +311,23 @@ func (b *binder) time(q *qty, n near) {
 		return
 	}
 	b.set(q, engine.Duration, "", "in 45 seconds")
+}
+
+// everyTrip says whether a time stands behind a load and "every": "a load every 25 min",
+// "un viaje cada 25 min".
+func (b *binder) everyTrip(q *qty) bool {
+	t, load := b.at(q.i-1), b.at(q.i-2)
+	return (t.text == "every" || t.text == "cada") && (load.class == cRole && load.key == "load" || load.text == "viaje" || load.text == "trip")
+}
+
+// unitsNamed says whether a unit is named without a number: "how many hours is that".
+func (b *binder) unitsNamed(key string) bool {
+	for i := range b.tokens {
+		if t := &b.tokens[i]; t.class == cUnit && t.key == key && !b.inAmount(i, nil) {
+			return true
+		}
+	}
+	return false
 }
 
 // eachWord says that the time before it is that of one load.

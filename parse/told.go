@@ -252,7 +252,7 @@ func (b *binder) onlyLoad() int {
 		switch t := &b.tokens[i]; {
 		case t.class == cSkip || t.class == cComma:
 		case t.class == cRole && t.key == "load" && !t.plural() && at < 0 && (t.text == "load" || t.text == "carga"),
-			(t.text == "otra" || t.text == "another" || t.text == "otra mas") && at < 0:
+			onlyAnother[t.text] && at < 0:
 			at = i
 		default:
 			return -1
@@ -260,6 +260,9 @@ func (b *binder) onlyLoad() int {
 	}
 	return at
 }
+
+// onlyAnother are words that tell of one more load where they are the whole message.
+var onlyAnother = words("otra", "otro", "another", "otra mas", "otro mas", "una mas", "uno mas")
 
 // eachItsOwn: "dos cargas, una de 3500 y otra de 3200", "one full load and another 1200
 // gal" are loads of different size in one message: they are asked for one by one.
