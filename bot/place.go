@@ -392,7 +392,7 @@ func (t *turn) varied(l parse.Loose, known []engine.Slot) []engine.Slot {
 		if s == engine.SeedRate && t.req.Correct && t.knows(s) && t.oneCrop() == "" {
 			continue // of which crop of the mix?
 		}
-		if t.req.Correct && t.off(l, s) >= 5 && t.knows(s) {
+		if t.req.Correct && t.off(l, s) >= 3 && t.knows(s) {
 			continue // 38 acres are not corrected to 3
 		}
 		if bareable[s] && t.could(l, s) && t.said.First(s) == nil && !slices.Contains(fits, s) {

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"tankside/engine"
 	"tankside/engine/unit"
 )
@@ -374,6 +376,8 @@ func (b *binder) bagsOf(q *qty) int {
 	}
 	i := q.i - 1
 	switch t := b.at(i); {
+	case weighWords[t.text] && b.at(q.j).class != cUnit:
+		return slices.IndexFunc(b.tokens[:i], func(t token) bool { return t.class == cRole && t.key == "bag" || t.class == cNoun && t.key == "bags" })
 	case t.class == cOf:
 		if i--; b.at(i).class == cCrop && b.at(i-1).class == cOf {
 			i -= 2
@@ -388,3 +392,5 @@ func (b *binder) bagsOf(q *qty) int {
 	}
 	return -1
 }
+
+var weighWords = words("weigh", "weighs", "weighing", "pesa", "pesan")

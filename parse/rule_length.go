@@ -363,6 +363,9 @@ func (b *binder) area(q *qty, n near) {
 		b.set(q, engine.AreaPerLoad, "", "0.43 acres per load")
 		return
 	}
+	if b.addedGround(q) {
+		return
+	}
 	if b.rateByArea(q) {
 		q.unit, q.implied = unit.Must(pick(q.unit.System == unit.Metric, "L/ha", "gal/acre")), true
 		b.set(q, engine.ApplicationRate, "", "4800 tank 8000 ac")
@@ -373,6 +376,15 @@ func (b *binder) area(q *qty, n near) {
 	}
 	b.set(q, engine.Area, "", "40 acres")
 }
+
+// addedGround says whether ground is added to a field: "another 10 acres added to home". It
+// is not the field's size, so it is asked about.
+func (b *binder) addedGround(q *qty) bool {
+	before := b.at(q.i - 1).text
+	return (before == "another" || before == "extra" || before == "otras" || before == "otros") && (b.saysAny(addWords) || addWord[b.at(q.i-2).text])
+}
+
+var addWords = []string{"added", "add", "adding", "agregar", "agrega", "agregamos", "agregan"}
 
 // rateByArea: "4800 tank 8000 ac" is a rate: no field of 8,000 acres is seeded from a
 // tank. "8000 acres" in full is taken at its word.

@@ -146,7 +146,7 @@ var tellLetter = tellLetters(map[byte]string{
 	'w': "one one's ones",
 	'p': "there alli aya ai ahy on down out in off gone done went_on is_out empty spread_out abajo afuera",
 	's': "va fue salio there_goes quedo was",
-	'-': "lunch dinner supper chores almuerzo comer lonche just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
+	'-': "already lunch dinner supper chores almuerzo comer lonche just ya i we ok okay yep alright so now then guys hey here it's i've we've is that's_it ahi pues ahora listo apenas recien all finally boss jefe patron only about morning over still total it acabo acabamos same also as by for me before before_that of them full llena llenas completas of them before those mornin this_mornin afternoon tarde",
 })
 
 func tellLetters(words map[byte]string) map[string]byte {
