@@ -54,6 +54,9 @@ func (b *binder) byRole(q *qty, n near) {
 	case b.priced(q, n), b.barePriced(q):
 	case b.cropTouches(q, n):
 	case n.at && q.min >= 200 && b.numberedLoad(): // "corrige la carga 2 a 2700"
+	case b.seedSetTo(q):
+		q.unit, q.implied = unit.Must(pick(b.metric, "kg/ha", "lb/acre")), true
+		b.set(q, engine.SeedRate, b.key(b.onlyCrop()), "cut the seed to 12")
 	case b.judgedRate(q):
 	case b.seedByVerb(q, n):
 	case b.runsAt(q):
@@ -394,3 +397,21 @@ func (b *binder) bagsOf(q *qty) int {
 }
 
 var weighWords = words("weigh", "weighs", "weighing", "pesa", "pesan")
+
+// seedSetTo says whether the seed is set to a bare number: "cut the seed to 12", "bájale la
+// semilla a 12".
+func (b *binder) seedSetTo(q *qty) bool {
+	to := b.at(q.i - 1).text
+	if q.part || q.max > 250 || to != "to" && to != "a" && to != "back to" && to != "down to" && to != "up to" {
+		return false
+	}
+	i := q.i - 2
+	for b.at(i).text == "back" || b.at(i).text == "down" || b.at(i).text == "up" {
+		i--
+	}
+	if t := b.at(i); t.class != cRole || t.key != "seed" && t.key != "seedrate" {
+		return false
+	}
+	b.claim(i)
+	return true
+}

@@ -59,7 +59,7 @@ func (b *binder) time(q *qty, n near) {
 	if b.byTable(q, n) {
 		return
 	}
-	if (q.perLoad || eachWord[b.at(q.j).text] && (b.given(engine.LoadCount) || b.has(cAct, "left") || b.unitsNamed("h"))) && !b.has(cRole, "fill", "drive", "return", "spread") {
+	if (q.perLoad || eachWord[b.at(q.j).text] && (b.given(engine.LoadCount) || b.has(cAct, "left") || b.has(cQ, "howmany") || b.unitsNamed("h"))) && !b.has(cRole, "fill", "drive", "return", "spread") {
 		b.set(q, engine.CycleTime, "", "25 minutes a load")
 		return
 	}
