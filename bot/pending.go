@@ -223,6 +223,9 @@ func (t *turn) filled(p *Pending) *engine.Fact {
 	}
 	if len(t.req.Loose) == 1 && len(t.said) == 0 {
 		l := t.req.Loose[0]
+		if p.Problem == engine.ConfirmLoads && slices.ContainsFunc(t.req.Mentions, func(m parse.Mention) bool { return m.Slot != engine.LoadCount }) {
+			return nil // "cut the water to 12" counts no loads
+		}
 		if l.Unit == nil && p.Of == "incorporation" {
 			l.Unit = unit.Must("h") // it was asked for in hours
 		}
